@@ -1,0 +1,1 @@
+//! The append-only file of one dressing: record, append, replay, lock.

@@ -1,0 +1,1 @@
+//! The steps as data: ids, parse, content check. A leaf; pure.

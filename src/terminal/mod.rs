@@ -1,0 +1,1 @@
+//! The terminal: driver, keys, screens, digits, pictures, lines.

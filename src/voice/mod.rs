@@ -1,0 +1,1 @@
+//! Speech through a voice program that is there.

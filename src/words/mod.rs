@@ -1,0 +1,1 @@
+//! Every sentence, once: screen, lines, speech and paper use it. Pure.
