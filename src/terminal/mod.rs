@@ -1,1 +1,7 @@
 //! The terminal: driver, keys, screens, digits, pictures, lines.
+
+pub mod digits;
+pub mod face;
+pub mod keys;
+pub mod letters;
+pub mod theme;

@@ -1,0 +1,96 @@
+//! What the terminal says of keys, in the hand's own words. Owns the translation; never says what
+//! a key means.
+
+use crate::hand::{Key, Press, PressKind};
+use crossterm::event::{KeyCode, KeyEvent, KeyEventKind, KeyModifiers};
+use std::time::Duration;
+
+/// One key event as a press at the time given, counted since the program's start.
+#[must_use]
+pub fn press_of(event: &KeyEvent, at: Duration) -> Press {
+    Press {
+        key: key_of(event),
+        kind: match event.kind {
+            KeyEventKind::Press => PressKind::Press,
+            KeyEventKind::Repeat => PressKind::Repeat,
+            KeyEventKind::Release => PressKind::Release,
+        },
+        at,
+    }
+}
+
+fn key_of(event: &KeyEvent) -> Key {
+    let control = event.modifiers.contains(KeyModifiers::CONTROL);
+    let alt = event.modifiers.contains(KeyModifiers::ALT);
+    match event.code {
+        // Control and Alt together are AltGr on some systems: then the character is meant.
+        KeyCode::Char(c) if control && !alt => Key::Ctrl(c.to_ascii_lowercase()),
+        KeyCode::Char(_) if alt && !control => Key::Other,
+        KeyCode::Char(' ') => Key::Space,
+        KeyCode::Char(c) => Key::Char(c),
+        KeyCode::Enter => Key::Enter,
+        KeyCode::Right => Key::Right,
+        KeyCode::Left => Key::Left,
+        KeyCode::Up => Key::Up,
+        KeyCode::Down => Key::Down,
+        KeyCode::PageDown => Key::PageDown,
+        KeyCode::PageUp => Key::PageUp,
+        KeyCode::Backspace => Key::Backspace,
+        KeyCode::Esc => Key::Esc,
+        KeyCode::Tab => Key::Tab,
+        KeyCode::F(n) => Key::F(n),
+        _ => Key::Other,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::hand::{Meaning, meaning_of};
+
+    fn key(code: KeyCode, modifiers: KeyModifiers) -> Key {
+        press_of(&KeyEvent::new(code, modifiers), Duration::ZERO).key
+    }
+
+    #[test]
+    fn every_kind_of_key_event_keeps_its_kind() {
+        let mut event = KeyEvent::new(KeyCode::Enter, KeyModifiers::NONE);
+        for (kind, expected) in [
+            (KeyEventKind::Press, PressKind::Press),
+            (KeyEventKind::Repeat, PressKind::Repeat),
+            (KeyEventKind::Release, PressKind::Release),
+        ] {
+            event.kind = kind;
+            let press = press_of(&event, Duration::from_millis(7));
+            assert_eq!((press.kind, press.at), (expected, Duration::from_millis(7)));
+        }
+    }
+
+    #[test]
+    fn control_is_a_key_of_its_own_and_altgr_is_not() {
+        let control = KeyModifiers::CONTROL;
+        assert_eq!(key(KeyCode::Char('C'), control), Key::Ctrl('c'));
+        assert_eq!(
+            key(KeyCode::Char('?'), control | KeyModifiers::ALT),
+            Key::Char('?')
+        );
+        assert_eq!(key(KeyCode::Char('q'), KeyModifiers::ALT), Key::Other);
+        assert_eq!(key(KeyCode::Home, KeyModifiers::NONE), Key::Other);
+    }
+
+    #[test]
+    fn the_keys_of_every_kind_of_button_mean_next() {
+        for code in [
+            KeyCode::Char(' '),
+            KeyCode::Enter,
+            KeyCode::Right,
+            KeyCode::Down,
+            KeyCode::PageDown,
+        ] {
+            assert_eq!(
+                meaning_of(key(code, KeyModifiers::NONE)),
+                Some(Meaning::Next)
+            );
+        }
+    }
+}
