@@ -284,9 +284,9 @@ mod tests {
 
     #[test]
     fn any_two_digits_differ_in_ten_pixels() {
-        for a in 0..10 {
-            for b in 0..a {
-                let found = differ(&DIGITS[a], &DIGITS[b]);
+        for (a, x) in DIGITS.iter().enumerate() {
+            for (b, y) in DIGITS.iter().enumerate().take(a) {
+                let found = differ(x, y);
                 assert!(found >= 10, "{a} and {b} differ in {found} of 49 pixels");
             }
         }
@@ -318,9 +318,9 @@ mod tests {
 
     #[test]
     fn digits_stay_apart_in_five_rows() {
-        for a in 0..10 {
-            for b in 0..a {
-                let found = differ_in_five(&DIGITS[a], &DIGITS[b]);
+        for (a, x) in DIGITS.iter().enumerate() {
+            for (b, y) in DIGITS.iter().enumerate().take(a) {
+                let found = differ_in_five(x, y);
                 assert!(found >= 7, "{a} and {b} differ in {found} of 35 pixels");
             }
         }
