@@ -4,4 +4,7 @@ pub mod digits;
 pub mod face;
 pub mod keys;
 pub mod letters;
+pub mod paint;
+pub mod restore;
+pub mod svg;
 pub mod theme;

@@ -1,0 +1,243 @@
+//! The terminal taken and given back. Owns raw mode, the alternate screen, the cursor, focus
+//! reports, and the one [`restore`] that every way out calls: the end of the program, a panic, a
+//! signal, a terminal that has gone. Never enables bracketed paste or keyboard enhancement, which
+//! would let a broken paste swallow every later key.
+
+use crossterm::cursor::{Hide, Show};
+use crossterm::event::{DisableFocusChange, EnableFocusChange};
+use crossterm::style::ResetColor;
+use crossterm::terminal::{
+    EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode,
+};
+use crossterm::{execute, queue};
+use std::io::{self, Write};
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Mutex, MutexGuard, TryLockError};
+use std::time::Duration;
+
+/// Whether the terminal is ours now.
+static OURS: AtomicBool = AtomicBool::new(false);
+/// Held while bytes go to the terminal, so that nothing is drawn after it was given back.
+static WRITING: Mutex<()> = Mutex::new(());
+
+/// A way out may wait so long for a frame that is being written, and no longer: the terminal may
+/// have stopped reading.
+const PATIENCE: Duration = Duration::from_millis(200);
+/// After this a program that was told to end ends, whatever the terminal does.
+const LAST_MOMENT: Duration = Duration::from_secs(2);
+
+/// The terminal while it is ours; dropping it gives it back.
+#[derive(Debug)]
+pub struct Session(());
+
+impl Session {
+    /// Takes the terminal: raw mode, alternate screen, hidden cursor, focus reports. Every way
+    /// out is watched from here on.
+    ///
+    /// # Errors
+    /// What the system says where standard input or output is no terminal.
+    pub fn start() -> io::Result<Self> {
+        restore_on_panic();
+        watch::start()?;
+        take()?;
+        Ok(Self(()))
+    }
+
+    /// Gives the terminal back, stops as a job of the shell, and takes the terminal again when
+    /// the shell continues it. Where there is no shell to continue it the system does not stop
+    /// it, and nothing but a blink is seen. The caller repaints.
+    ///
+    /// # Errors
+    /// What the system says where the terminal cannot be taken again.
+    pub fn suspend(&self) -> io::Result<()> {
+        restore();
+        watch::stop_as_job();
+        take()
+    }
+}
+
+impl Drop for Session {
+    fn drop(&mut self) {
+        restore();
+    }
+}
+
+fn take() -> io::Result<()> {
+    enable_raw_mode()?;
+    OURS.store(true, Ordering::SeqCst);
+    let taken = execute!(io::stdout(), EnterAlternateScreen, Hide, EnableFocusChange);
+    if taken.is_err() {
+        restore();
+    }
+    taken
+}
+
+/// Gives the terminal back as it was, once; where it is not ours nothing happens. Errors are
+/// passed over: there is nobody left to tell.
+pub fn restore() {
+    if !OURS.swap(false, Ordering::SeqCst) {
+        return;
+    }
+    let _writing = lock_within(PATIENCE);
+    let mut out = io::stdout();
+    let _ = queue!(
+        out,
+        DisableFocusChange,
+        ResetColor,
+        LeaveAlternateScreen,
+        Show
+    );
+    let _ = out.flush();
+    let _ = disable_raw_mode();
+}
+
+fn lock_within(patience: Duration) -> Option<MutexGuard<'static, ()>> {
+    let pause = Duration::from_millis(5);
+    let mut waited = Duration::ZERO;
+    loop {
+        match WRITING.try_lock() {
+            Ok(guard) => return Some(guard),
+            Err(TryLockError::Poisoned(poisoned)) => return Some(poisoned.into_inner()),
+            Err(TryLockError::WouldBlock) if waited >= patience => return None,
+            Err(TryLockError::WouldBlock) => std::thread::sleep(pause),
+        }
+        waited += pause;
+    }
+}
+
+/// Standard output for frames. What is written while the terminal is not ours is dropped, so that
+/// a frame never lands on the shell's screen. Wrap it in a writer of
+/// [`super::paint::FRAME_BYTES`].
+#[derive(Debug, Default)]
+pub struct Out(());
+
+impl Write for Out {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        let _writing = WRITING.lock().unwrap_or_else(|p| p.into_inner());
+        if !OURS.load(Ordering::SeqCst) {
+            return Ok(bytes.len());
+        }
+        let mut out = io::stdout().lock();
+        out.write_all(bytes)?;
+        out.flush()?;
+        Ok(bytes.len())
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        Ok(())
+    }
+}
+
+/// A panic gives the terminal back before it is reported; one in a helper thread ends the
+/// program, since the main loop would go on drawing on the shell's screen.
+fn restore_on_panic() {
+    static ONCE: std::sync::Once = std::sync::Once::new();
+    ONCE.call_once(|| {
+        let before = std::panic::take_hook();
+        std::panic::set_hook(Box::new(move |info| {
+            restore();
+            before(info);
+            if std::thread::current().name() != Some("main") {
+                std::process::exit(101);
+            }
+        }));
+    });
+}
+
+/// Gives the terminal back and ends the program, even where the terminal takes nothing any more.
+fn leave(code: i32) -> ! {
+    std::thread::spawn(move || {
+        std::thread::sleep(LAST_MOMENT);
+        std::process::exit(code);
+    });
+    restore();
+    std::process::exit(code)
+}
+
+#[cfg(unix)]
+mod watch {
+    //! Signals and a terminal that has gone.
+
+    use super::{leave, restore, take};
+    use rustix::event::{PollFd, PollFlags, poll};
+    use rustix::io::Errno;
+    use rustix::process::{Signal, getpid, kill_process};
+    use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM};
+    use signal_hook::iterator::Signals;
+    use std::io;
+    use std::sync::OnceLock;
+    use std::sync::atomic::Ordering;
+
+    static STARTED: OnceLock<()> = OnceLock::new();
+
+    /// Starts both watchers, once.
+    pub fn start() -> io::Result<()> {
+        if STARTED.set(()).is_err() {
+            return Ok(());
+        }
+        let mut signals = Signals::new([SIGTERM, SIGINT, SIGHUP, SIGQUIT, SIGCONT])?;
+        std::thread::Builder::new()
+            .name("signals".to_owned())
+            .spawn(move || {
+                for signal in signals.forever() {
+                    if signal == SIGCONT {
+                        come_back();
+                    } else {
+                        leave(128 + signal);
+                    }
+                }
+            })?;
+        std::thread::Builder::new()
+            .name("hang-up".to_owned())
+            .spawn(watch_for_hang_up)?;
+        Ok(())
+    }
+
+    /// Waits for nothing but the terminal's end: with no events asked for, the call returns only
+    /// when the terminal has gone. Without this the key reader would spin for ever where the
+    /// hang-up signal is ignored.
+    fn watch_for_hang_up() {
+        loop {
+            let input = io::stdin();
+            let mut fds = [PollFd::new(&input, PollFlags::empty())];
+            match poll(&mut fds, None) {
+                Err(Errno::INTR | Errno::AGAIN) => {}
+                Err(_) => return,
+                Ok(_) if gone(fds[0].revents()) => leave(128 + SIGHUP),
+                Ok(_) => {}
+            }
+        }
+    }
+
+    fn gone(events: PollFlags) -> bool {
+        events.intersects(PollFlags::HUP | PollFlags::ERR | PollFlags::NVAL)
+    }
+
+    /// After a stop from outside: the terminal may have been given to another program, so it is
+    /// taken again, and a change of size is feigned to make the main loop repaint.
+    fn come_back() {
+        if super::OURS.load(Ordering::SeqCst) {
+            restore();
+            let _ = take();
+            let _ = kill_process(getpid(), Signal::WINCH);
+        }
+    }
+
+    /// Stops the program as the terminal's stop key would.
+    pub fn stop_as_job() {
+        let _ = kill_process(getpid(), Signal::TSTP);
+    }
+}
+
+#[cfg(not(unix))]
+mod watch {
+    //! Other systems: the console ends the program itself; untested.
+
+    /// Nothing to watch.
+    pub fn start() -> std::io::Result<()> {
+        Ok(())
+    }
+
+    /// There are no jobs to stop.
+    pub fn stop_as_job() {}
+}
