@@ -135,10 +135,10 @@ pub enum StepId {
     TieSecond,
     /// A third round, only where the feel says so.
     TieThird,
-    /// The pins taken out (countermarch).
-    PinsOut,
-    /// Treadles tied, or levers tried.
+    /// Treadles tied, or levers tried; on a countermarch loom with the pins still in.
     TieUp,
+    /// The pins taken out (countermarch), before the first treadle is pressed.
+    PinsOut,
     /// One shed opened and looked through.
     OpenShed,
     /// Broken ends mended.
@@ -202,8 +202,8 @@ impl StepId {
         Self::TieFirst,
         Self::TieSecond,
         Self::TieThird,
-        Self::PinsOut,
         Self::TieUp,
+        Self::PinsOut,
         Self::OpenShed,
         Self::MendEnds,
         Self::Header,
@@ -260,8 +260,8 @@ impl StepId {
             | Self::TieFirst
             | Self::TieSecond
             | Self::TieThird => Stage::TieOn,
-            Self::PinsOut
-            | Self::TieUp
+            Self::TieUp
+            | Self::PinsOut
             | Self::OpenShed
             | Self::MendEnds
             | Self::Header
