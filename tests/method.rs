@@ -1,12 +1,11 @@
-//! The steps as data, from outside: the built-in method passes, each rule of the content check
-//! fails on an example made to break it, and a house's own file does no more than it may.
+//! The steps as data, from outside: the built-in method passes, and each rule of the content check
+//! fails on an example made to break it.
 
 use endsmeet::method::{
     Figure, HAZARDS, LoomKind, Method, MethodFault, Owner, Place, Stage, StepId, check, fill,
 };
 use serde_json::{Value, json};
 
-const HOUSE: &str = include_str!("../assets/method/example-house.json");
 const BUILT_IN: &str = include_str!("../assets/method/back-to-front.json");
 
 /// The built-in file as a value to be broken.
@@ -31,12 +30,6 @@ fn at(step: StepId, field: &str) -> Place {
         owner: Owner::Step(step),
         field: field.to_owned(),
     }
-}
-
-/// The faults of a house's file with these steps.
-fn house(steps: Value) -> Result<Method, Vec<MethodFault>> {
-    let file = json!({ "endsmeet_house": 1, "name": "Hall", "steps": steps });
-    Method::house(&Method::embedded(), &file.to_string())
 }
 
 fn said(faults: &[MethodFault]) -> String {
@@ -192,10 +185,6 @@ fn a_sentence_that_does_not_begin_with_the_deed_is_no_imperative() {
             "{opening}"
         );
     }
-    assert_eq!(
-        house(json!([{ "id": "tie-first", "do": "Bring this bundle round the rod." }])).err(),
-        None
-    );
 }
 
 #[test]
@@ -514,18 +503,6 @@ fn an_unknown_key_is_named_with_the_nearest_known_one() {
 }
 
 #[test]
-fn a_key_given_twice_is_named() {
-    let file = r#"{ "endsmeet_house": 1, "name": "Hall", "steps": [{ "id": "gather", "why": "One.", "why": "Two." }] }"#;
-    let faults = Method::house(&Method::embedded(), file).unwrap_err();
-    assert_eq!(
-        faults,
-        [MethodFault::KeyTwice {
-            place: at(StepId::Gather, "why")
-        }]
-    );
-}
-
-#[test]
 fn a_value_of_another_kind_is_named() {
     for (field, value, found, expected) in [
         ("far", json!(7), "a number", "text"),
@@ -564,209 +541,6 @@ fn all_faults_of_a_file_are_said_at_once() {
         file["name"] = json!("");
     });
     assert_eq!(faults.len(), 3, "{faults:?}");
-}
-
-#[test]
-fn a_file_beyond_the_limits_is_not_read() {
-    let base = Method::embedded();
-    let large = format!("{{\"name\": \"{}\"}}", "x".repeat(256 * 1024));
-    let [
-        MethodFault::TooBig {
-            bytes,
-            most: 262_144,
-        },
-    ] = Method::house(&base, &large).unwrap_err()[..]
-    else {
-        panic!()
-    };
-    assert_eq!(bytes, large.len());
-    let bomb = "[".repeat(200_000);
-    assert_eq!(
-        Method::house(&base, &bomb).unwrap_err(),
-        [MethodFault::TooDeep { most: 16 }]
-    );
-    let quoted = r#"{ "endsmeet_house": 1, "name": "[[[[[[[[[[[[[[[[[[\"{{{{" }"#;
-    assert!(
-        !Method::house(&base, quoted)
-            .unwrap_err()
-            .contains(&MethodFault::TooDeep { most: 16 })
-    );
-}
-
-#[test]
-fn a_file_of_another_kind_is_one_sentence() {
-    let base = Method::embedded();
-    for (text, found) in [
-        ("{}", "nothing"),
-        ("[]", "a list"),
-        ("{\"endsmeet_house\": 2}", "2"),
-        ("{\"endsmeet_house\": \"1\"}", "text"),
-        (BUILT_IN, "nothing"),
-    ] {
-        let fault = MethodFault::Version {
-            key: "endsmeet_house",
-            found: found.to_owned(),
-        };
-        assert_eq!(Method::house(&base, text).unwrap_err(), [fault]);
-    }
-    for text in ["", "no", "{\"endsmeet_house\": 1", "\u{0}"] {
-        let faults = Method::house(&base, text).unwrap_err();
-        assert!(
-            matches!(faults[..], [MethodFault::NotJson { line: 0.., .. }]),
-            "{faults:?}"
-        );
-    }
-}
-
-#[test]
-fn a_house_rewords_and_skips() {
-    let base = Method::embedded();
-    let house = Method::house(&base, HOUSE)
-        .map_err(|faults| said(&faults))
-        .unwrap();
-    assert_eq!(house.name(), "Village hall weaving evenings");
-    assert_eq!(house.step(StepId::Gather).texts.far, "Fetch the blue crate");
-    assert_eq!(
-        house.step(StepId::Gather).texts.caution,
-        base.step(StepId::Gather).texts.caution
-    );
-    assert!(house.step(StepId::GuideString).skipped);
-    assert!(!house.includes(StepId::GuideString, LoomKind::Jack));
-    assert!(base.includes(StepId::GuideString, LoomKind::Jack));
-    let table = house.step(StepId::TieUp).on(LoomKind::Table);
-    assert_eq!(
-        table.imperative,
-        base.step(StepId::TieUp).on(LoomKind::Table).imperative
-    );
-    assert_ne!(
-        table.wrong,
-        base.step(StepId::TieUp).on(LoomKind::Table).wrong
-    );
-    assert_eq!(
-        house.steps().count(),
-        StepId::ALL.len(),
-        "a skipped step keeps its place"
-    );
-}
-
-#[test]
-fn a_house_never_adds_a_step() {
-    let faults = house(json!([{ "id": "sweep-the-floor", "do": "Sweep the floor." }])).unwrap_err();
-    let place = Place {
-        owner: Owner::Entry {
-            list: "steps",
-            number: 1,
-        },
-        field: "id".to_owned(),
-    };
-    let found = "sweep-the-floor".to_owned();
-    assert_eq!(
-        faults,
-        [MethodFault::UnknownId {
-            place,
-            found,
-            near: None
-        }]
-    );
-}
-
-#[test]
-fn a_house_leaves_out_only_what_is_optional() {
-    let faults = house(json!([{ "id": "pawl-and-brake", "skip": true }])).unwrap_err();
-    assert_eq!(
-        faults,
-        [MethodFault::NotOptional {
-            owner: Owner::Step(StepId::PawlAndBrake)
-        }]
-    );
-}
-
-#[test]
-fn slings_are_left_out_together_or_not_at_all() {
-    let faults = house(json!([{ "id": "rod-slings", "skip": true }])).unwrap_err();
-    let (skipped, kept) = (
-        Owner::Step(StepId::RodSlings),
-        Owner::Step(StepId::SlingsOff),
-    );
-    assert_eq!(faults, [MethodFault::HalfSkipped { skipped, kept }]);
-}
-
-#[test]
-fn a_house_decides_neither_what_is_optional_nor_for_which_looms() {
-    for (key, value) in [("optional", json!(true)), ("looms", json!(["jack"]))] {
-        let faults = house(json!([{ "id": "beam-turn", key: value }])).unwrap_err();
-        assert_eq!(
-            faults,
-            [MethodFault::NotForAHouse {
-                place: at(StepId::BeamTurn, key)
-            }]
-        );
-    }
-}
-
-#[test]
-fn a_house_rewords_a_caution_but_cannot_weaken_it() {
-    let silent = house(json!([{ "id": "beam-turn", "caution": "" }])).unwrap_err();
-    assert_eq!(
-        silent,
-        [MethodFault::Missing {
-            place: at(StepId::BeamTurn, "caution")
-        }]
-    );
-    let alone = house(json!([{ "id": "beam-turn", "caution": "All will be well." }])).unwrap_err();
-    assert_eq!(
-        alone,
-        [MethodFault::DoesNotDefer {
-            place: at(StepId::BeamTurn, "caution")
-        }]
-    );
-}
-
-#[test]
-fn a_house_without_a_name_is_asked_for_one() {
-    let file = json!({ "endsmeet_house": 1 }).to_string();
-    let faults = Method::house(&Method::embedded(), &file).unwrap_err();
-    let place = Place {
-        owner: Owner::File,
-        field: "name".to_owned(),
-    };
-    assert_eq!(faults, [MethodFault::Missing { place }]);
-}
-
-#[test]
-fn a_house_names_a_step_once() {
-    let faults =
-        house(json!([{ "id": "gather", "far": "Ready" }, { "id": "gather", "far": "Steady" }]))
-            .unwrap_err();
-    assert_eq!(
-        faults,
-        [MethodFault::IdTwice {
-            owner: Owner::Step(StepId::Gather)
-        }]
-    );
-}
-
-#[test]
-fn the_fingerprint_follows_the_content_and_not_the_layout() {
-    let base = Method::embedded();
-    let compact = Method::parse(&built_in().to_string()).unwrap();
-    assert_eq!(base.fingerprint(), compact.fingerprint());
-    let reworded = house(json!([{ "id": "gather", "far": "All ready" }])).unwrap();
-    let skipped = Method::house(
-        &base,
-        &json!({ "endsmeet_house": 1, "name": base.name(),
-        "steps": [{ "id": "raddle-bands", "skip": true }] })
-        .to_string(),
-    )
-    .unwrap();
-    let same = Method::house(
-        &base,
-        &json!({ "endsmeet_house": 1, "name": base.name() }).to_string(),
-    )
-    .unwrap();
-    assert_ne!(base.fingerprint(), reworded.fingerprint());
-    assert_ne!(base.fingerprint(), skipped.fingerprint());
-    assert_eq!(base.fingerprint(), same.fingerprint());
 }
 
 #[test]

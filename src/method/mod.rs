@@ -12,14 +12,16 @@ mod id;
 mod loom;
 mod name;
 mod read;
+mod rules;
 mod step;
 mod tree;
 
-pub use check::{HAZARDS, MOST_WORDS, MOST_WRONG, check};
+pub use check::{HAZARDS, MOST_WRONG, check};
 pub use fault::{MethodFault, Owner, Place};
 pub use figure::{Figure, Piece, at_its_widest, fill, pieces, sentences};
 pub use id::{Stage, StepId};
 pub use loom::LoomKind;
+pub use rules::MOST_WORDS;
 pub use step::{StageText, Step, Texts, Wrong};
 pub use tree::{MOST_BYTES, MOST_DEPTH};
 

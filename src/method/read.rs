@@ -433,7 +433,7 @@ pub(super) fn harmless(word: &str) -> String {
     word.chars()
         .take(40)
         .map(|letter| {
-            if super::check::is_hidden(letter) {
+            if super::rules::is_hidden(letter) {
                 '\u{fffd}'
             } else {
                 letter
