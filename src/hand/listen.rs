@@ -12,7 +12,10 @@ use std::time::Duration;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Context {
     /// The work at the loom: calls, steps, pauses, help.
-    Work,
+    Work {
+        /// So many number keys, from 1 on, say something other than "done"; 0 where none does.
+        choices: u8,
+    },
     /// A question whose answer is a whole number.
     Number {
         /// Whether the number may be negative.
@@ -73,7 +76,7 @@ impl Hand {
     pub fn new(settings: Settings) -> Self {
         Self {
             settings,
-            context: Context::Work,
+            context: Context::Work { choices: 0 },
             guard: Guard::default(),
             run: Run::default(),
             last_digit: None,
@@ -340,7 +343,7 @@ impl Hand {
     /// The button: on to the next call, or the lit answer, or the number as typed.
     fn next(&mut self, at: Duration) -> Intent {
         match self.context {
-            Context::Work | Context::Text => Intent::Next,
+            Context::Work { .. } | Context::Text => Intent::Next,
             Context::Choice { .. } => match self.turn.as_ref().and_then(Turn::item) {
                 Some(LitItem::Choice(n)) => Intent::Choose(n),
                 _ => Intent::Next,
@@ -427,7 +430,7 @@ impl Hand {
         }
         Some(match self.context {
             Context::Number { .. } if self.typed.push(digit) => self.typed_by_key(press.at),
-            Context::Choice { count, .. } => match place {
+            Context::Choice { count, .. } | Context::Work { choices: count } => match place {
                 Some(p) if p < count => Intent::Choose(p),
                 _ => Intent::Wrong(press.key),
             },
@@ -455,7 +458,7 @@ impl Hand {
     fn light(&mut self, now: Duration) {
         let one_button = self.settings.one_button;
         self.turn = match self.context {
-            Context::Work | Context::Text => None,
+            Context::Work { .. } | Context::Text => None,
             Context::Choice { count, start } => {
                 Some(Turn::new(choice_items(count, start), now, one_button))
             }

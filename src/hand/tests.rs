@@ -348,6 +348,28 @@ fn a_question_with_choices_takes_its_number_or_the_lit_one() {
 }
 
 #[test]
+fn at_work_a_number_key_may_say_other_than_done() {
+    let mut hand = Hand::new(Settings::default());
+    hand.attend(Context::Work { choices: 2 }, ms(0));
+    let said = all(
+        &mut hand,
+        &[
+            Press::down(Key::Right, ms(1)),
+            Press::down(Key::Char('2'), ms(2)),
+            Press::down(Key::Char('3'), ms(3)),
+        ],
+    );
+    assert_eq!(
+        said,
+        [
+            Intent::Next,
+            Intent::Choose(1),
+            Intent::Wrong(Key::Char('3'))
+        ]
+    );
+}
+
+#[test]
 fn a_line_of_text_takes_every_letter_and_leaves_only_by_its_own_keys() {
     let mut hand = Hand::new(Settings::default());
     hand.attend(Context::Text, ms(0));
@@ -451,7 +473,7 @@ fn any_kind() -> impl Strategy<Value = PressKind> {
 
 fn any_context() -> impl Strategy<Value = Context> {
     prop_oneof![
-        Just(Context::Work),
+        any::<u8>().prop_map(|choices| Context::Work { choices }),
         Just(Context::Text),
         (any::<bool>(), any::<u8>()).prop_map(|(m, s)| number(m, s)),
         (any::<u8>(), any::<u8>()).prop_map(|(count, start)| Context::Choice { count, start }),

@@ -169,7 +169,7 @@ impl LoomPicture {
     }
 
     /// The groups from left to right, with the ends that lie left of each.
-    fn from_left(&self) -> Vec<(f64, &GroupMark)> {
+    fn left_to_right(&self) -> Vec<(f64, &GroupMark)> {
         let mut groups: Vec<&GroupMark> = self.groups.iter().collect();
         if self.first_at == Edge::Right {
             groups.reverse();
@@ -188,7 +188,7 @@ impl LoomPicture {
     fn levels(&self, place: usize, halves: usize) -> Vec<u8> {
         let total = self.total();
         let per_half = total / halves.max(1) as f64;
-        let placed = self.from_left();
+        let placed = self.left_to_right();
         let mut levels = vec![0; halves];
         let mut at = 0;
         for (half, level) in levels.iter_mut().enumerate() {
@@ -321,7 +321,7 @@ impl LoomPicture {
             return;
         }
         let mut taken = vec![false; usize::from(row.width)];
-        let placed = self.from_left();
+        let placed = self.left_to_right();
         let mut wanted: Vec<(u8, f64, u32)> = placed
             .iter()
             .filter_map(|(before, group)| {

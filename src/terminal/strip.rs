@@ -152,7 +152,7 @@ impl Strip {
         let room = area.right().saturating_sub(at + 2);
         if long <= room {
             buffer.set_stringn(at + 2, y, &self.mark, usize::from(room), style);
-        } else if at >= area.x + 1 {
+        } else if at > area.x {
             let start = at.saturating_sub(long + 1).max(area.x);
             let room = usize::from(at.saturating_sub(start + 1));
             buffer.set_stringn(start, y, &self.mark, room, style);
