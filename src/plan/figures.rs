@@ -72,6 +72,8 @@ pub struct Group {
     pub number: u32,
     /// Its heddled ends.
     pub calls: Calls,
+    /// Ends wound in it; one or two more than its calls where floats come from the warp.
+    pub ends: u32,
 }
 
 /// The ends counted out, threaded and knotted at one go.
@@ -142,6 +144,10 @@ pub struct Sley {
     pub from_reed_edge: Fraction,
     /// From the reed's middle to that same edge, plan units.
     pub from_middle: Fraction,
+    /// The sleying edge.
+    pub starts: Side,
+    /// The reed's label: its number and what it counts by.
+    pub reed: String,
 }
 
 /// How many ends of one group go into which space.
@@ -153,6 +159,15 @@ pub struct GroupSpaces {
     pub spaces: Vec<(u32, u32)>,
 }
 
+/// What lies at the middle of the raddle.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RaddleMiddle {
+    /// A pin: the spaces beside it are both number 1.
+    Pin,
+    /// The middle of a space: that space is number 1 to either side.
+    Space,
+}
+
 /// The raddle stage, worked out.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Raddle {
@@ -162,6 +177,8 @@ pub struct Raddle {
     pub first_space_from_middle: u32,
     /// Spaces that the warp takes.
     pub spaces: u32,
+    /// What lies at the raddle's middle; a pin where its length is not known.
+    pub middle: RaddleMiddle,
     /// Each group's share.
     pub groups: Vec<GroupSpaces>,
 }
@@ -184,6 +201,36 @@ pub struct Beam {
     pub turns: Option<u32>,
     /// Packing expected, plan units of length.
     pub packing: Option<Fraction>,
+}
+
+/// One stripe of colour across the warp, from the threading edge.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Stripe {
+    /// The yarn's name.
+    pub yarn: String,
+    /// First wound end, 1.. from the threading edge, floats from the warp among them.
+    pub first: u32,
+    /// Last wound end.
+    pub last: u32,
+}
+
+/// What one yarn must be there for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct YarnNeed {
+    /// The yarn's name.
+    pub name: String,
+    /// Its size as written, where given.
+    pub size: Option<String>,
+    /// Warp ends of it, added floats among them.
+    pub ends: u32,
+    /// Yards (plans in inches) or metres (plans in centimetres), spare included.
+    pub length: Fraction,
+    /// Of that, for the weft.
+    pub weft: Fraction,
+    /// Pounds or kilograms; `None` where the size is not known.
+    pub weight: Option<Fraction>,
+    /// What it costs, where weight and price are known.
+    pub cost: Option<Fraction>,
 }
 
 /// A plan that fits: every figure that the dressing needs.
@@ -237,4 +284,20 @@ pub struct Plan {
     pub front_allowance: Fraction,
     /// Shafts tied to each treadle, treadle 1 first; empty where the plan has no tie-up.
     pub tie_up: Vec<Vec<Shaft>>,
+    /// Treadles pick by pick as one repeat, treadle 1 the left one; empty where the plan has none.
+    pub treadling: Vec<u32>,
+    /// Shafts lifted pick by pick; empty where there is none.
+    pub lift_plan: Vec<Vec<Shaft>>,
+    /// The draft's repeat in heddles, where it has one.
+    pub repeat: Option<u32>,
+    /// Stripes of colour from the threading edge; empty where no yarn is named.
+    pub stripes: Vec<Stripe>,
+    /// Length to wind for one end, plan units; `None` where the finished length is not given.
+    pub warp_length: Option<Fraction>,
+    /// Yarn by name.
+    pub yarn: Vec<YarnNeed>,
+    /// Size of a group, plan units.
+    pub group_unit: Fraction,
+    /// Ends in one bout when winding.
+    pub bout: u32,
 }

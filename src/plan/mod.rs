@@ -1,9 +1,43 @@
 //! What is to be dressed: warp, draft, loom, reed, raddle and ways of working, worked out whole.
 //! Owns the arithmetic of the plan; never asks, never shows, never reads a file. Pure.
+//!
+//! The way through: text -> [`read_spec`] -> [`Spec`] -> [`work_out`] -> [`Figures`] -> [`Figures::plan`]
+//! -> [`Plan`]. `Figures` keeps what could be worked out beside every problem; a `Plan` has everything.
 
+mod batches;
+pub mod beam;
+mod dents;
+mod fields;
 mod figures;
+mod fill;
+mod groups;
+mod heddles;
+pub mod json;
+pub mod order;
+mod places;
+mod problem;
+mod raddle;
+mod raw;
+mod read;
+pub mod reeds;
+mod say;
+pub mod spec;
+pub mod threading;
+mod work;
+mod work_reed;
+mod work_yarn;
+mod write;
+pub mod yarn;
 
+pub use batches::{MOST_IN_BATCH, batch_of_repeat, handfuls, usual_rule};
 pub use figures::{
     Action, Batch, BatchRule, Beam, Bundle, Dent, DentEnds, Floats, Group, GroupSpaces, Heddles,
-    Plan, Raddle, Side, Sley, Units,
+    Plan, Raddle, RaddleMiddle, Side, Sley, Stripe, Units, YarnNeed,
 };
+pub use groups::{group_sizes, groups};
+pub use problem::{Filled, Move, Path, Problem, Remark};
+pub use raddle::{bundles, raddle, ties};
+pub use read::read_spec;
+pub use spec::Spec;
+pub use work::{Figures, work_out};
+pub use write::spec_value;

@@ -1,0 +1,149 @@
+//! The facts of a plan as JSON, schema 1: only ever added to, numbers rounded to 1e-4.
+//! Owns the names and shapes; every figure comes from `Figures`.
+
+use super::work::Figures;
+use super::{Batch, Beam, Bundle, Group, Heddles, Raddle, Side, Sley, YarnNeed};
+use crate::quantity::{Fraction, Shaft};
+use serde_json::{Value, json};
+
+/// The number of the schema that every JSON answer carries.
+pub const SCHEMA: u32 = 1;
+
+/// The JSON of `plan`: a part that could not be worked out is null.
+#[must_use]
+pub fn plan_value(figures: &Figures) -> Value {
+    let threading = figures.threading.as_deref();
+    json!({
+        "schema": SCHEMA,
+        "title": figures.spec.title,
+        "units": figures.units,
+        "ends": figures.ends,
+        "heddled_ends": figures.heddled_ends,
+        "floating_selvedges": figures.floating,
+        "width": number(figures.width),
+        "groups": figures.groups.as_deref().map(|g| g.iter().map(group).collect::<Vec<_>>()),
+        "batch_rule": figures.batch_rule,
+        "batches": figures.batches.as_deref().map(|all| {
+            all.iter().map(|b| batch(b, threading)).collect::<Vec<_>>()
+        }),
+        "heddles": figures.heddles.as_ref().map(heddles),
+        "sley": figures.sley.as_ref().map(|s| sley(s, figures.floating)),
+        "raddle": figures.raddle.as_ref().map(raddle),
+        "ties": figures.ties,
+        "bundles": figures.bundles.as_deref().map(|b| b.iter().map(bundle).collect::<Vec<_>>()),
+        "beam": beam(&figures.beam),
+        "warp_length": number(figures.warp_length),
+        "yarn": figures.yarn.iter().map(yarn).collect::<Vec<_>>(),
+        "defaults": figures.filled.iter().map(|f| {
+            json!({"key": f.path, "value": f.value, "guess": f.guess})
+        }).collect::<Vec<_>>(),
+        "problems": figures.problems.iter().map(|p| {
+            json!({"problem": p.kind(), "says": p.to_string()})
+        }).collect::<Vec<_>>(),
+        "remarks": figures.remarks.iter().map(|r| {
+            json!({"remark": r.kind(), "says": r.to_string()})
+        }).collect::<Vec<_>>(),
+    })
+}
+
+/// The JSON of problems that were found before anything could be worked out.
+#[must_use]
+pub fn problems_value(problems: &[super::Problem]) -> Value {
+    let list: Vec<Value> = problems
+        .iter()
+        .map(|p| json!({"problem": p.kind(), "says": p.to_string()}))
+        .collect();
+    json!({"schema": SCHEMA, "problems": list, "remarks": []})
+}
+
+pub(super) fn number(value: Option<Fraction>) -> Value {
+    value.map_or(Value::Null, |v| json!(v.rounded()))
+}
+
+fn group(group: &Group) -> Value {
+    json!({
+        "number": group.number,
+        "first": group.calls.first,
+        "last": group.calls.last,
+        "ends": group.ends,
+    })
+}
+
+fn batch(batch: &Batch, threading: Option<&[Shaft]>) -> Value {
+    let shafts = threading.and_then(|t| t.get(batch.calls.indices()));
+    json!({
+        "number": batch.number,
+        "first": batch.calls.first,
+        "last": batch.calls.last,
+        "shafts": shafts,
+        "heddles": batch.heddles,
+        "handfuls": shafts.map(super::handfuls),
+    })
+}
+
+fn heddles(heddles: &Heddles) -> Value {
+    json!({
+        "needed": heddles.needed,
+        "on_hand": heddles.on_hand,
+        "short": heddles.short,
+        "spare": heddles.on_hand.as_ref().map(|_| heddles.spare()),
+    })
+}
+
+fn side(side: Side) -> &'static str {
+    match side {
+        Side::Right => "right",
+        Side::Left => "left",
+    }
+}
+
+fn sley(sley: &Sley, float_dents: u32) -> Value {
+    json!({
+        "order": sley.order,
+        "sett": sley.sett.rounded(),
+        "exact": sley.exact,
+        "starts": side(sley.starts),
+        "reed": sley.reed,
+        "reed_dents": sley.reed_total,
+        "dents": sley.heddled_dents,
+        "float_dents": float_dents,
+        "first_dent": sley.first_dent,
+        "from_reed_edge": sley.from_reed_edge.rounded(),
+        "from_middle": sley.from_middle.rounded(),
+    })
+}
+
+fn raddle(raddle: &Raddle) -> Value {
+    json!({
+        "first_space_from_middle": raddle.first_space_from_middle,
+        "spaces": raddle.spaces,
+        "middle": match raddle.middle {
+            super::RaddleMiddle::Pin => "pin",
+            super::RaddleMiddle::Space => "space",
+        },
+    })
+}
+
+fn bundle(bundle: &Bundle) -> Value {
+    json!({
+        "number": bundle.number,
+        "first": bundle.calls.first,
+        "last": bundle.calls.last,
+        "group": bundle.group,
+    })
+}
+
+fn beam(beam: &Beam) -> Value {
+    json!({"turns": beam.turns, "packing": number(beam.packing)})
+}
+
+fn yarn(yarn: &YarnNeed) -> Value {
+    json!({
+        "name": yarn.name,
+        "length": yarn.length.rounded(),
+        "weight": number(yarn.weight),
+        "ends": yarn.ends,
+        "weft": yarn.weft.rounded(),
+        "cost": number(yarn.cost),
+    })
+}
