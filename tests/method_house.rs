@@ -1,7 +1,7 @@
 //! A house's own file, from outside: it rewords and leaves out, does no more than it may, and no
 //! file, however broken, does more than fail with its faults named.
 
-use endsmeet::method::{LoomKind, Method, MethodFault, Owner, Place, StepId, check};
+use endsmeet::method::{Figure, LoomKind, Method, MethodFault, Owner, Place, StepId, check};
 use proptest::prelude::*;
 use serde_json::{Value, json};
 
@@ -331,5 +331,52 @@ proptest! {
         broken.insert_str(from, &text);
         let parsed = Method::parse(&broken);
         prop_assert!(parsed.map_or(true, |method| check(&method).is_empty()));
+    }
+}
+
+/// The page that tells a house how to write its file.
+const PAGE: &str = include_str!("../assets/method/README.md");
+
+#[test]
+fn the_page_names_every_step_that_may_be_left_out_and_no_other() {
+    let part = PAGE.split("### Steps that may be left out").nth(1).unwrap();
+    let part = part.split("###").next().unwrap();
+    let named: Vec<&str> = part.split('`').skip(1).step_by(2).collect();
+    let base = Method::embedded();
+    let optional: Vec<&str> = base
+        .steps()
+        .filter(|step| step.optional)
+        .map(|step| step.id.name())
+        .collect();
+    let mut named_in_order = named.clone();
+    named_in_order.sort_by_key(|name| StepId::named(name));
+    assert_eq!(named_in_order, optional);
+}
+
+#[test]
+fn the_file_shown_on_the_page_is_taken_as_it_stands() {
+    let shown = PAGE.split("```json").nth(1).unwrap();
+    let shown = shown.split("```").next().unwrap();
+    let method = Method::house(&Method::embedded(), shown)
+        .map_err(|faults| said(&faults))
+        .unwrap();
+    assert!(method.step(StepId::GuideString).skipped);
+    let message = PAGE
+        .split("for example:")
+        .nth(1)
+        .and_then(|part| part.split("```").nth(1))
+        .unwrap();
+    let faults = house(json!([{ "id": "gather", "far": "Fetch the whole blue box" }])).unwrap_err();
+    assert_eq!(said(&faults), message.trim());
+}
+
+#[test]
+fn the_page_names_every_figure() {
+    for figure in Figure::ALL {
+        assert!(
+            PAGE.contains(&format!("`{{{}}}`", figure.name())),
+            "{}",
+            figure.name()
+        );
     }
 }

@@ -1,1 +1,3 @@
 //! Every sentence, once: screen, lines, speech and paper use it. Pure.
+
+pub mod glossary;
