@@ -1,1 +1,29 @@
-//! Evidence of a miscount into its place and its mending. Pure: knows no file, clock, terminal or randomness.
+//! From a miscount to its place and its mending: evidence in, explanations, looks and ways out.
+//! Owns the residue theory, the choice of a look and the ways of mending; never asks, never says a
+//! sentence, never changes a dressing. Pure: no clock, no randomness.
+//!
+//! The chain: [`Evidence`] -> residue (what the plan does not account for) -> every explanation of
+//! one or two faults with that residue -> what would stand at the loom under each (`standing`) ->
+//! those that fit the answers so far -> the look worth most for its seconds.
+
+mod class;
+mod evidence;
+mod group_end;
+mod handful;
+mod json;
+mod kind;
+mod look;
+mod residue;
+mod standing;
+mod suspects;
+mod trace;
+mod way;
+mod weights;
+
+pub use evidence::{Evidence, Impossible, Seen};
+pub use group_end::group_end_look;
+pub use json::to_json;
+pub use kind::{Fault, FaultKind};
+pub use look::{Look, LookKind};
+pub use trace::{MendingId, Suspect, Tracing, trace};
+pub use way::{Cost, Move, Way, WayKind, Work, mend};

@@ -1,0 +1,213 @@
+//! The looks that a weaver can be asked for, and the choice of the one worth most for its seconds.
+//! Owns the choice; never reads an answer.
+
+use super::class::Class;
+use super::evidence::{Evidence, Seen};
+use super::weights;
+use crate::quantity::Call;
+use serde::{Deserialize, Serialize};
+use std::collections::HashMap;
+
+/// A kind of look at the loom.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum LookKind {
+    /// Which shaft holds the filled heddle of a call.
+    ShaftOfHeddle,
+    /// Which heddle holds two ends.
+    HeddleHoldingTwo,
+    /// Whether an end hangs loose behind the shafts, and after which heddle.
+    EndInNoHeddle,
+    /// Whether a heddle among the threaded is empty or shares its end with another.
+    EmptyHeddle,
+    /// How many ends of the batch go through heddles.
+    EndsInKnot,
+    /// Whether neighbours rise or stay together where odd and even should alternate.
+    NeighboursTogether,
+    /// All shafts as they stand.
+    ReadBack,
+}
+
+impl LookKind {
+    /// All looks at a batch.
+    pub const ALL: [Self; 7] = [
+        Self::ShaftOfHeddle,
+        Self::HeddleHoldingTwo,
+        Self::EndInNoHeddle,
+        Self::EmptyHeddle,
+        Self::EndsInKnot,
+        Self::NeighboursTogether,
+        Self::ReadBack,
+    ];
+
+    /// The name in JSON.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::ShaftOfHeddle => "shaft-of-heddle",
+            Self::HeddleHoldingTwo => "heddle-holding-two",
+            Self::EndInNoHeddle => "end-in-no-heddle",
+            Self::EmptyHeddle => "empty-heddle",
+            Self::EndsInKnot => "ends-in-knot",
+            Self::NeighboursTogether => "neighbours-together",
+            Self::ReadBack => "read-back",
+        }
+    }
+}
+
+/// One look.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct Look {
+    /// What to look at.
+    pub kind: LookKind,
+    /// The call whose filled heddle is meant; only for [`LookKind::ShaftOfHeddle`].
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub call: Option<Call>,
+}
+
+impl Look {
+    /// A look at the whole batch.
+    #[must_use]
+    pub fn whole(kind: LookKind) -> Self {
+        Self { kind, call: None }
+    }
+
+    /// The look at one filled heddle.
+    #[must_use]
+    pub fn at(call: Call) -> Self {
+        Self {
+            kind: LookKind::ShaftOfHeddle,
+            call: Some(call),
+        }
+    }
+
+    /// The command line option that answers it.
+    #[must_use]
+    pub fn option(&self) -> String {
+        match self.kind {
+            LookKind::ShaftOfHeddle => {
+                format!("--seen {}=SHAFT", self.call.map_or(0, |call| call.0))
+            }
+            LookKind::HeddleHoldingTwo => "--double CALL".into(),
+            LookKind::EndInNoHeddle => "--hanging CALL".into(),
+            LookKind::EmptyHeddle => "--empty SHAFT".into(),
+            LookKind::EndsInKnot => "--knot N".into(),
+            LookKind::NeighboursTogether => "--together CALL".into(),
+            LookKind::ReadBack => "--read 1,2,3,...".into(),
+        }
+    }
+
+    /// What the look costs in seconds, over `ends` ends.
+    #[must_use]
+    pub fn seconds(&self, ends: usize) -> f64 {
+        weights::seconds(self.kind, ends)
+    }
+}
+
+impl Seen {
+    /// The look that this answers.
+    #[must_use]
+    pub fn look(&self) -> Look {
+        match self {
+            Self::Shaft { call, .. } => Look::at(*call),
+            Self::Double { .. } => Look::whole(LookKind::HeddleHoldingTwo),
+            Self::Hanging { .. } => Look::whole(LookKind::EndInNoHeddle),
+            Self::Empty { .. } => Look::whole(LookKind::EmptyHeddle),
+            Self::Knot { .. } => Look::whole(LookKind::EndsInKnot),
+            Self::Together { .. } => Look::whole(LookKind::NeighboursTogether),
+            Self::ReadBack(_) => Look::whole(LookKind::ReadBack),
+            Self::CannotTell { look, call } => Look {
+                kind: *look,
+                call: *call,
+            },
+        }
+    }
+}
+
+/// Whether odd and even shafts alternate throughout, so that lifting the odd ones shows faults.
+pub(super) fn alternates(shafts: impl Iterator<Item = u8>) -> bool {
+    let mut last = None;
+    let mut seen = 0;
+    for shaft in shafts {
+        if last.is_some_and(|last: u8| last % 2 == shaft % 2) {
+            return false;
+        }
+        last = Some(shaft);
+        seen += 1;
+    }
+    seen >= 2
+}
+
+/// Every look that the batch allows and that has not been answered; a doubted answer's look may be
+/// asked once more.
+fn open_looks(evidence: &Evidence, doubted: Option<&Seen>) -> Vec<Look> {
+    let again = doubted.map(Seen::look);
+    let asked = |look: &Look| {
+        let times = evidence
+            .seen
+            .iter()
+            .filter(|seen| seen.look() == *look)
+            .count();
+        times > usize::from(again == Some(*look))
+    };
+    let made = evidence.calls_made as usize;
+    let lifts = alternates(evidence.planned.iter().map(|s| s.0));
+    let heddles = (0..made).map(|at| Look::at(evidence.call_of(at)));
+    let whole = LookKind::ALL.into_iter().filter(|kind| match kind {
+        LookKind::ShaftOfHeddle => false,
+        LookKind::NeighboursTogether => lifts,
+        _ => true,
+    });
+    heddles
+        .chain(whole.map(Look::whole))
+        .filter(|look| !asked(look))
+        .collect()
+}
+
+/// The open look with the most expected information about the mending per second of its cost;
+/// `None` where no look would tell the explanations apart.
+///
+/// An answer follows from what stands, and what stands is what is mended: so the information that
+/// a look gives about the mending is the entropy of its answer.
+pub(super) fn best_look(
+    evidence: &Evidence,
+    classes: &[Class],
+    doubted: Option<&Seen>,
+) -> Option<Look> {
+    let ends = evidence.calls_made.max(1) as usize;
+    let mut best: Option<(f64, Look)> = None;
+    for look in open_looks(evidence, doubted) {
+        let worth = information(evidence, classes, &look) / look.seconds(ends);
+        if worth > 1e-9
+            && best
+                .as_ref()
+                .is_none_or(|(most, _)| worth > most * (1.0 + 1e-9))
+        {
+            best = Some((worth, look));
+        }
+    }
+    best.map(|(_, look)| look)
+}
+
+/// The entropy of the answer in bits.
+fn information(evidence: &Evidence, classes: &[Class], look: &Look) -> f64 {
+    let mut by_answer: HashMap<u64, f64> = HashMap::new();
+    let mut total = 0.0;
+    for class in classes {
+        *by_answer
+            .entry(class.standing.answer(look, evidence))
+            .or_default() += class.weight;
+        total += class.weight;
+    }
+    // summed in a fixed order, so that the same evidence always gives the same look
+    let mut shares: Vec<f64> = by_answer
+        .into_values()
+        .map(|weight| weight / total)
+        .collect();
+    shares.sort_by(f64::total_cmp);
+    shares
+        .iter()
+        .filter(|&&share| share > 0.0)
+        .map(|share| -share * share.log2())
+        .sum()
+}

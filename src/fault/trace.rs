@@ -1,0 +1,177 @@
+//! The tracing of one batch: explanations that fit the answers, ranked, and the next look.
+//! Owns the order of suspects, when a trace is settled, and which answer is doubted; never asks.
+
+use super::class::{Class, classes, stand};
+use super::evidence::{Evidence, Impossible, Seen};
+use super::kind::Fault;
+use super::look::{Look, best_look};
+use super::residue::Residue;
+use super::standing::Standing;
+use super::suspects::{Explanation, explanations};
+use super::weights;
+use crate::quantity::Call;
+use serde::{Deserialize, Serialize};
+
+/// Explanations with one fault more than the simplest are listed only so many.
+const MORE_LISTED: usize = 24;
+
+/// Which mending an explanation calls for: equal where the mending is equal. From 1, the likeliest
+/// first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+pub struct MendingId(pub u32);
+
+/// One explanation of the evidence.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Suspect {
+    /// One fault or two.
+    pub faults: Vec<Fault>,
+    /// The call of the first filled heddle whose shaft is not the plan's, as a look would show it;
+    /// none where no heddle of the batch differs.
+    pub first_wrong: Option<Call>,
+    /// This explanation's share of all that fit, 0 to 1.
+    pub share: f64,
+    /// Which mending it calls for.
+    pub mending: MendingId,
+}
+
+/// What the evidence of a batch comes to.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+pub struct Tracing {
+    /// Whether ends and heddles come out even. That does not say that the batch is right.
+    pub counts_agree: bool,
+    /// Whether the mending is known: every fitting explanation with the fewest faults has the same
+    /// one, and no likely one with a fault more has another. Then there is no look.
+    pub settled: bool,
+    /// The explanations: all that fit with the fewest faults, the likeliest mending first; then the
+    /// likeliest with a fault more. Empty where nothing is wrong, or where no two faults explain
+    /// the evidence (then `counts_agree` and `settled` are false).
+    pub suspects: Vec<Suspect>,
+    /// The look worth most for its seconds.
+    pub look: Option<Look>,
+    /// The answer that the others contradict, if they do; it is left out of account.
+    pub doubted: Option<Seen>,
+}
+
+impl Tracing {
+    /// Whether no one or two faults explain the evidence: the batch is best threaded again.
+    #[must_use]
+    pub fn is_unexplained(&self) -> bool {
+        !self.settled && self.suspects.is_empty()
+    }
+}
+
+/// Traces a batch's miscount as far as the evidence reaches.
+///
+/// # Errors
+/// [`Impossible`] where no weaver can have brought the evidence about.
+pub fn trace(evidence: &Evidence) -> Result<Tracing, Impossible> {
+    evidence.check()?;
+    let all = stand(evidence, explanations(evidence));
+    let (fitting, doubted) = fitting(evidence, all);
+    let classes = classes(fitting);
+    let settled = settled(&classes);
+    let look = if settled {
+        None
+    } else {
+        best_look(evidence, &classes, doubted.as_ref())
+    };
+    Ok(Tracing {
+        counts_agree: Residue::of_report(evidence).is_even(),
+        settled,
+        suspects: suspects(evidence, &classes),
+        look,
+        doubted,
+    })
+}
+
+/// Those that fit all answers; where none does, those that fit all but the fewest, and the last
+/// answer that they contradict.
+fn fitting(
+    evidence: &Evidence,
+    all: Vec<(Standing, Explanation)>,
+) -> (Vec<(Standing, Explanation)>, Option<Seen>) {
+    let against = |standing: &Standing| -> Vec<usize> {
+        let seen = evidence.seen.iter().enumerate();
+        seen.filter(|(_, seen)| !standing.fits(seen, evidence))
+            .map(|(at, _)| at)
+            .collect()
+    };
+    let marked: Vec<_> = all
+        .into_iter()
+        .map(|pair| (against(&pair.0), pair))
+        .collect();
+    let Some(fewest) = marked.iter().map(|(against, _)| against.len()).min() else {
+        return (Vec::new(), None);
+    };
+    let dropped = likeliest_against(&marked, fewest);
+    let doubted = dropped
+        .last()
+        .and_then(|&at| evidence.seen.get(at))
+        .cloned();
+    let stays = |against: &[usize]| against.iter().all(|at| dropped.contains(at));
+    let fitting = marked
+        .into_iter()
+        .filter(|(against, _)| stays(against))
+        .map(|(_, pair)| pair);
+    (fitting.collect(), doubted)
+}
+
+/// The set of so many answers that carries the most weight if it is left out.
+fn likeliest_against(
+    marked: &[(Vec<usize>, (Standing, Explanation))],
+    fewest: usize,
+) -> Vec<usize> {
+    let mut sets: Vec<(&[usize], f64)> = Vec::new();
+    for (against, (_, explanation)) in marked.iter().filter(|(a, _)| a.len() == fewest) {
+        match sets.iter_mut().find(|(set, _)| set == against) {
+            Some((_, weight)) => *weight += explanation.weight,
+            None => sets.push((against, explanation.weight)),
+        }
+    }
+    let best = sets.into_iter().max_by(|a, b| a.1.total_cmp(&b.1));
+    best.map(|(set, _)| set.to_vec()).unwrap_or_default()
+}
+
+/// Whether the simplest explanations agree on the mending and no likely rival has another.
+fn settled(classes: &[Class]) -> bool {
+    let Some(first) = classes.first() else {
+        return false;
+    };
+    let agree = classes
+        .get(1)
+        .is_none_or(|next| next.faults() > first.faults());
+    let all: f64 = classes.iter().map(|class| class.weight).sum();
+    agree && all - first.weight <= weights::RIVALS_ALLOWED * all
+}
+
+fn suspects(evidence: &Evidence, classes: &[Class]) -> Vec<Suspect> {
+    let fewest = classes.first().map_or(0, Class::faults);
+    let all: f64 = classes.iter().map(|class| class.weight).sum();
+    let mut simplest = Vec::new();
+    let mut more = Vec::new();
+    for (mending, class) in (1..).map(MendingId).zip(classes) {
+        let first_wrong = class.standing.first_wrong(evidence);
+        for Explanation { faults, weight } in &class.explanations {
+            let list = if faults.len() == fewest {
+                &mut simplest
+            } else {
+                &mut more
+            };
+            let share = weight / all;
+            list.push(Suspect {
+                faults: faults.clone(),
+                first_wrong,
+                share,
+                mending,
+            });
+        }
+    }
+    if fewest == 0 {
+        // nothing is wrong that was looked at: what a count cannot see is not suspected of itself
+        return Vec::new();
+    }
+    more.sort_by(|a, b| b.share.total_cmp(&a.share));
+    more.truncate(MORE_LISTED);
+    simplest.extend(more);
+    simplest
+}
