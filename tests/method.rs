@@ -8,6 +8,9 @@ use serde_json::{Value, json};
 
 const BUILT_IN: &str = include_str!("../assets/method/back-to-front.json");
 
+const ONE_OF: &str = "the loom maker's \"manual\" or a \"teacher\"";
+const ALL: &str = "the loom maker's \"manual\", the local \"rules\" and a \"teacher\"";
+
 /// The built-in file as a value to be broken.
 fn built_in() -> Value {
     serde_json::from_str(BUILT_IN).expect("the built-in file is JSON")
@@ -354,7 +357,8 @@ fn a_caution_defers_to_a_manual_or_a_teacher() {
     assert_eq!(
         faults,
         [MethodFault::DoesNotDefer {
-            place: at(StepId::CutLoops, "caution")
+            place: at(StepId::CutLoops, "caution"),
+            expected: ONE_OF
         }]
     );
     let loom = broken(|file| {
@@ -363,7 +367,8 @@ fn a_caution_defers_to_a_manual_or_a_teacher() {
     assert_eq!(
         loom,
         [MethodFault::DoesNotDefer {
-            place: at(StepId::TieUp, "variants[table].caution")
+            place: at(StepId::TieUp, "variants[table].caution"),
+            expected: ONE_OF
         }]
     );
     let file = broken(|file| file["defers"] = json!("Ask a teacher."));
@@ -371,7 +376,13 @@ fn a_caution_defers_to_a_manual_or_a_teacher() {
         owner: Owner::File,
         field: "defers".to_owned(),
     };
-    assert_eq!(file, [MethodFault::DoesNotDefer { place }]);
+    assert_eq!(
+        file,
+        [MethodFault::DoesNotDefer {
+            place,
+            expected: ALL
+        }]
+    );
 }
 
 #[test]

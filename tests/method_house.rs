@@ -8,6 +8,8 @@ use serde_json::{Value, json};
 const HOUSE: &str = include_str!("../assets/method/example-house.json");
 const BUILT_IN: &str = include_str!("../assets/method/back-to-front.json");
 
+const ONE_OF: &str = "the loom maker's \"manual\" or a \"teacher\"";
+
 fn at(step: StepId, field: &str) -> Place {
     Place {
         owner: Owner::Step(step),
@@ -125,7 +127,8 @@ fn a_house_rewords_a_caution_but_cannot_weaken_it() {
     assert_eq!(
         alone,
         [MethodFault::DoesNotDefer {
-            place: at(StepId::BeamTurn, "caution")
+            place: at(StepId::BeamTurn, "caution"),
+            expected: ONE_OF
         }]
     );
 }

@@ -26,7 +26,7 @@ pub enum Owner {
 impl fmt::Display for Owner {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::File => out.write_str("top of the file"),
+            Self::File => out.write_str("the file"),
             Self::Stage(id) => write!(out, "stage \"{}\"", id.name()),
             Self::Step(id) => write!(out, "step \"{}\"", id.name()),
             Self::Entry { list, number } => write!(out, "entry {number} of \"{list}\""),
@@ -273,12 +273,12 @@ pub enum MethodFault {
         place: Place,
     },
     /// A caution that stands on its own authority.
-    #[error(
-        "{place}: names neither the loom maker's \"manual\" nor a \"teacher\". Send the reader to one of them"
-    )]
+    #[error("{place}: does not send the reader to {expected}. Name them there")]
     DoesNotDefer {
         /// Where.
         place: Place,
+        /// Whom it should name.
+        expected: &'static str,
     },
     /// A character that does not show: a control, a direction mark, a zero-width one.
     #[error("{place}: hidden character U+{code:04X}, expected plain text. Take it out")]

@@ -41,7 +41,8 @@ pub struct Method {
 }
 
 impl Method {
-    /// The method that the program carries: back to front.
+    /// The method that the program carries: back to front. Read and checked at each call, so a
+    /// program asks for it once.
     ///
     /// # Panics
     ///

@@ -104,8 +104,8 @@ pub(super) fn judge(spot: &Spot) -> Vec<MethodFault> {
         Kind::Do => faults.extend(judge_imperative(spot)),
         Kind::Far | Kind::FarShort => faults.extend(judge_drawing(spot)),
         Kind::Say => faults.extend(judge_speech(spot)),
-        Kind::Caution => faults.extend(judge_caution(spot, &["manual", "teacher"], 1)),
-        Kind::Defers => faults.extend(judge_caution(spot, &["manual", "rules", "teacher"], 3)),
+        Kind::Caution => faults.extend(judge_caution(spot)),
+        Kind::Defers => faults.extend(judge_defers(spot)),
         Kind::Name | Kind::Scope | Kind::StageTitle | Kind::Aim => {}
         Kind::Title | Kind::Why | Kind::Sign | Kind::Then => {}
     }
@@ -268,12 +268,30 @@ fn is_short_unit(word: &str) -> bool {
     SHORT_UNITS.contains(&unit) || (unit == "in" && unit != word)
 }
 
-fn judge_caution(spot: &Spot, wanted: &[&str], least: usize) -> Option<MethodFault> {
-    let text = spot.text.to_lowercase();
-    let named = wanted.iter().filter(|word| text.contains(**word)).count();
-    (named < least).then(|| MethodFault::DoesNotDefer {
+/// A caution sends the reader on to one of those who know the loom or the work.
+fn judge_caution(spot: &Spot) -> Option<MethodFault> {
+    let names_one = ["manual", "teacher"]
+        .iter()
+        .any(|word| names(spot.text, word));
+    (!names_one).then(|| MethodFault::DoesNotDefer {
         place: spot.place.clone(),
+        expected: "the loom maker's \"manual\" or a \"teacher\"",
     })
+}
+
+/// The sentence that stands beside all cautions names all three.
+fn judge_defers(spot: &Spot) -> Option<MethodFault> {
+    let names_all = ["manual", "rules", "teacher"]
+        .iter()
+        .all(|word| names(spot.text, word));
+    (!names_all).then(|| MethodFault::DoesNotDefer {
+        place: spot.place.clone(),
+        expected: "the loom maker's \"manual\", the local \"rules\" and a \"teacher\"",
+    })
+}
+
+fn names(text: &str, word: &str) -> bool {
+    text.to_lowercase().contains(word)
 }
 
 /// Characters that do not show, or that turn the direction of what follows.

@@ -38,7 +38,7 @@ impl Tree {
         serde_json::from_str(json).map_err(|error| MethodFault::NotJson {
             line: error.line(),
             column: error.column(),
-            found: error.to_string(),
+            found: without_place(&error.to_string()),
         })
     }
 
@@ -53,6 +53,12 @@ impl Tree {
             Self::Keyed(_) => "an object",
         }
     }
+}
+
+/// The parser's words without the line and column that it repeats at their end.
+fn without_place(words: &str) -> String {
+    let end = words.rfind(" at line ").unwrap_or(words.len());
+    words[..end].to_owned()
 }
 
 /// How deep brackets nest outside quoted text, found before anything is built.
