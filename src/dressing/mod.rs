@@ -1,1 +1,30 @@
-//! The state machine of one warp put on one loom. Pure: no clock, file, terminal or randomness.
+//! The state machine of one warp put on one loom.
+//!
+//! ```text
+//! ask -> decide(&Dressing, &Ask, When) -> Result<Entry, Refusal>
+//! Entry -> journal, synced -> apply(&mut Dressing, &Entry) -> view() -> words -> a shell
+//! ```
+//!
+//! Owns the rules of the job. Never reads a clock, a file or a terminal, never draws a random
+//! number, and never writes a sentence for the weaver.
+
+mod admit;
+mod amend;
+pub mod ask;
+mod decide;
+pub mod event;
+pub mod ledger;
+pub mod pace;
+pub mod refusal;
+pub mod schedule;
+pub mod state;
+pub mod view;
+
+pub use admit::CannotHappen;
+pub use ask::{Amendment, Answer, Ask, Choice};
+pub use decide::decide;
+pub use event::{Entry, Event, Look, Mismatch, Question, Reason, StepKey, When};
+pub use ledger::{Ledger, Task};
+pub use refusal::Refusal;
+pub use state::{Dressing, Mood, Rest};
+pub use view::{About, View};

@@ -4,7 +4,7 @@
 use super::evidence::Evidence;
 use super::standing::Standing;
 use super::suspects::Explanation;
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 
 /// All explanations under which the same stands at the loom.
 #[derive(Debug, Clone)]
@@ -26,7 +26,7 @@ impl Class {
 
 /// Groups explanations by what stands, in the order in which each standing is first met.
 pub(super) fn classes(fitting: Vec<(Standing, Explanation)>) -> Vec<Class> {
-    let mut at: HashMap<Standing, usize> = HashMap::with_capacity(fitting.len());
+    let mut at: BTreeMap<Standing, usize> = BTreeMap::new();
     let mut classes: Vec<Class> = Vec::new();
     for (standing, explanation) in fitting {
         let weight = explanation.weight;

@@ -6,7 +6,7 @@ use super::evidence::{Evidence, Seen};
 use super::weights;
 use crate::quantity::Call;
 use serde::{Deserialize, Serialize};
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 
 /// A kind of look at the loom.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -191,7 +191,7 @@ pub(super) fn best_look(
 
 /// The entropy of the answer in bits.
 fn information(evidence: &Evidence, classes: &[Class], look: &Look) -> f64 {
-    let mut by_answer: HashMap<u64, f64> = HashMap::new();
+    let mut by_answer: BTreeMap<u64, f64> = BTreeMap::new();
     let mut total = 0.0;
     for class in classes {
         *by_answer

@@ -7,7 +7,7 @@ use super::look::{Look, LookKind};
 use crate::quantity::Call;
 
 /// The batch as it stands.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub(super) struct Standing {
     /// The shaft of each filled heddle, in order. A heddle that an end goes through besides its
     /// own is no place of its own in this line.

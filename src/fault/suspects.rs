@@ -7,7 +7,7 @@ use super::kind::{Fault, FaultKind};
 use super::residue::{Residue, mark_of};
 use super::weights;
 use crate::quantity::Shaft;
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 
 /// Faults that together leave the reported counts, and how common that is.
 #[derive(Debug, Clone, PartialEq)]
@@ -69,7 +69,7 @@ fn two_faults(
     found: &mut Vec<Explanation>,
 ) {
     let mark = residue.mark();
-    let mut by_mark: HashMap<u64, Vec<usize>> = HashMap::new();
+    let mut by_mark: BTreeMap<u64, Vec<usize>> = BTreeMap::new();
     for (at, candidate) in placed.iter().enumerate() {
         by_mark.entry(candidate.mark).or_default().push(at);
     }

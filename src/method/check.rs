@@ -6,7 +6,7 @@ use super::figure::sentences;
 use super::rules::{Kind, Spot, bare_word, judge};
 use super::step::{Change, StageText, Step, Wrong};
 use super::{Method, StepId};
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 
 /// The most signs of trouble that a step shows.
 pub const MOST_WRONG: usize = 6;
@@ -168,7 +168,7 @@ fn judge_wrong(wrong: &[Wrong], place: Place) -> Option<MethodFault> {
 /// Sentences of three words and more that stand in two places. One step may use one wording for
 /// its title, sentence, distance lines and spoken line.
 fn said_twice(spots: &[Spot]) -> Vec<MethodFault> {
-    let mut seen: HashMap<String, &Spot> = HashMap::new();
+    let mut seen: BTreeMap<String, &Spot> = BTreeMap::new();
     let mut faults = Vec::new();
     for spot in spots {
         for sentence in sentences(spot.text) {

@@ -4,6 +4,8 @@ pub mod digits;
 pub mod face;
 pub mod keys;
 pub mod letters;
+pub mod line_words;
+pub mod lines;
 pub mod loom_picture;
 pub mod paint;
 pub mod restore;

@@ -1,3 +1,16 @@
-//! Every sentence, once: screen, lines, speech and paper use it. Pure.
+//! Every sentence, once: screen, lines, speech and paper use it. Owns the wording; decides nothing
+//! and works out no figure of its own. Pure.
 
+pub mod choices;
+pub mod counts;
+pub mod fault_words;
+pub mod fill;
 pub mod glossary;
+pub mod lines;
+pub mod looks;
+pub mod page;
+pub mod refusals;
+pub mod status;
+pub mod trail;
+
+pub use page::{Page, page};

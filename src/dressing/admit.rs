@@ -1,0 +1,294 @@
+//! The guard on the way in: whether a recorded entry can have happened here. Owns the preconditions
+//! of each event; replay goes through it, so a legal-looking line that cannot happen is found.
+
+use super::ask::Answer;
+use super::event::{Entry, Event, Look, Mismatch, Question, StepKey};
+use super::ledger::Task;
+use super::state::{Dressing, Mood, bit, open_look};
+use crate::quantity::{Call, Calls};
+
+/// Why an entry cannot have happened here.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum CannotHappen {
+    /// The entry's number is not the next one.
+    #[error("entry {found} stands where entry {expected} belongs")]
+    Number {
+        /// The number it has.
+        found: u64,
+        /// The number it should have.
+        expected: u64,
+    },
+    /// It holds no event.
+    #[error("entry {0} says nothing")]
+    Empty(u64),
+    /// One of its events cannot happen where it stands.
+    #[error("entry {entry}: {why}")]
+    Event {
+        /// The entry's number.
+        entry: u64,
+        /// Why not.
+        why: &'static str,
+    },
+}
+
+impl Dressing {
+    /// Whether the entry can have happened now. Changes nothing.
+    ///
+    /// # Errors
+    /// Why it cannot.
+    pub fn accepts(&self, entry: &Entry) -> Result<(), CannotHappen> {
+        if entry.number != self.entries() + 1 {
+            return Err(CannotHappen::Number {
+                found: entry.number,
+                expected: self.entries() + 1,
+            });
+        }
+        let Some((last, before)) = entry.events.split_last() else {
+            return Err(CannotHappen::Empty(entry.number));
+        };
+        let number = entry.number;
+        let because = |why| CannotHappen::Event { entry: number, why };
+        if before.is_empty() && !touches_ledger(last) {
+            return self.possible(last).map_err(because);
+        }
+        self.in_a_row(entry).map_err(because)
+    }
+
+    /// Records an entry that was read from a file, if it can have happened.
+    ///
+    /// # Errors
+    /// Why it cannot; then nothing changed.
+    pub fn admit(&mut self, entry: &Entry) -> Result<(), CannotHappen> {
+        self.accepts(entry)?;
+        self.apply(entry);
+        Ok(())
+    }
+
+    /// Tries the events in a row on a copy without history.
+    fn in_a_row(&self, entry: &Entry) -> Result<(), &'static str> {
+        let mut trial = self.without_history();
+        let stage = self.stage_or_last();
+        let mut pieces = Vec::new();
+        for event in &entry.events {
+            if let Event::Undone { .. } | Event::Redone { .. } = event {
+                let alone = entry
+                    .events
+                    .iter()
+                    .all(|e| e == event || *e == Event::WentOn);
+                if !alone {
+                    return Err("taking back or doing again stands beside something else");
+                }
+                self.possible(event)?;
+                continue;
+            }
+            trial.possible(event)?;
+            trial.apply_event(entry.number, stage, event, &mut pieces);
+        }
+        trial.check()
+    }
+
+    fn possible(&self, event: &Event) -> Result<(), &'static str> {
+        match event {
+            Event::StepDone(key) => self.step_is_open(key),
+            Event::StepLeftOut(key) => self.step_is_open(key),
+            Event::WindLeftOut => said(
+                self.ledger().of(Task::Spread).count() == 0,
+                "winding is left out when groups are spread already",
+            ),
+            Event::Marked {
+                task,
+                calls,
+                revision,
+            } => self.markable(*task, *calls, *revision),
+            Event::Unmarked { task, calls } => self.unmarkable(*task, *calls),
+            Event::Put(question) => self.puttable(question),
+            Event::Answered(answer) => self.answerable(answer),
+            Event::PassedOver => said(
+                open_look(self.mood()).is_some(),
+                "a look is passed over that is not open",
+            ),
+            Event::Settled => said(
+                matches!(self.mood(), Mood::Asking(_)),
+                "a question is settled that is not open",
+            ),
+            Event::Disagreed(mismatch) => self.can_disagree(mismatch),
+            Event::Chose(_) => said(
+                matches!(self.mood(), Mood::Disagreeing(_)),
+                "a way out is chosen where nothing disagrees",
+            ),
+            Event::Undone { entry } => said(
+                self.past.last().is_some_and(|past| past.entry == *entry),
+                "an entry is taken back that is not the last",
+            ),
+            Event::Redone { entry } => said(
+                self.future.last().is_some_and(|past| past.entry == *entry),
+                "an entry is done again that was not taken back last",
+            ),
+            Event::WentOn => said(self.rest().is_some(), "going on without a rest before"),
+            Event::Paused | Event::Stopped | Event::Opened | Event::Interrupted { .. } => Ok(()),
+            Event::HelpWanted => said(!self.record().help_wanted, "help is wanted twice"),
+            Event::HelpCame => said(self.record().help_wanted, "help came that was not wanted"),
+            Event::BrokenEnd { call } => said(
+                call.is_none_or(|call| self.has(call)),
+                "an end broke that the warp does not have",
+            ),
+            Event::EndMended { number } => said(
+                self.record()
+                    .broken
+                    .iter()
+                    .any(|end| end.number == *number && !end.mended),
+                "an end is mended that is not broken",
+            ),
+            Event::Note(text) => said(
+                !text.is_empty() && !text.chars().any(char::is_control),
+                "a note is empty or holds control characters",
+            ),
+            Event::MeasuredWidth { thousandths } => {
+                said((1..=1_000_000).contains(thousandths), "no such width")
+            }
+            Event::Amended {
+                revision,
+                from,
+                change,
+            } => self.amendable(*revision, *from, change),
+        }
+    }
+
+    fn has(&self, call: Call) -> bool {
+        (1..=self.calls()).contains(&call.0)
+    }
+
+    fn holds(&self, calls: Calls) -> bool {
+        calls.first <= calls.last && self.has(calls.first) && self.has(calls.last)
+    }
+
+    fn step_is_open(&self, key: &StepKey) -> Result<(), &'static str> {
+        said(key.revision == self.revision(), "a step under another plan")?;
+        said(
+            *self.mood() == Mood::Working,
+            "a step while a question is open",
+        )?;
+        said(self.applies(key.id), "a step that this loom does not have")?;
+        said(self.now.steps & bit(key.id) == 0, "a step is done twice")?;
+        said(
+            self.current()
+                .is_some_and(|now| now.id.stage() == key.id.stage()),
+            "a step of another stage",
+        )
+    }
+
+    fn markable(&self, task: Task, calls: Calls, revision: u32) -> Result<(), &'static str> {
+        said(self.holds(calls), "ends that the warp does not have")?;
+        said(revision == self.revision(), "a mark under another plan")?;
+        said(
+            !self.ledger().of(task).has_all(calls),
+            "ends are marked that are marked already",
+        )?;
+        let all = |task| self.ledger().of(task).count() == self.calls();
+        let these = |task| self.ledger().of(task).has_all(calls);
+        let ready = match task {
+            Task::Wound => true,
+            Task::Spread => all(Task::Wound),
+            Task::Knotted => all(Task::Spread),
+            Task::Cut => these(Task::Knotted),
+            Task::CountedOut => all(Task::Cut),
+            Task::Threaded => these(Task::CountedOut),
+            Task::Checked => these(Task::Threaded),
+            Task::Sleyed => all(Task::Checked),
+            Task::TiedFirst => all(Task::Sleyed),
+            Task::TiedSecond => all(Task::TiedFirst),
+        };
+        said(ready, "ends are marked before the work that comes first")
+    }
+
+    fn unmarkable(&self, task: Task, calls: Calls) -> Result<(), &'static str> {
+        said(self.holds(calls), "ends that the warp does not have")?;
+        let later = Task::ALL.into_iter().find(|&other| other > task);
+        said(
+            later.is_none_or(|later| self.ledger().of(later).has_none(calls)),
+            "work is taken off that later work stands on",
+        )
+    }
+
+    fn puttable(&self, question: &Question) -> Result<(), &'static str> {
+        let free = match self.mood() {
+            Mood::Working => true,
+            Mood::Asking(open) => !matches!(open, Question::Look { .. }),
+            Mood::Disagreeing(_) => false,
+        };
+        said(free, "a question is put while another is open")?;
+        let known = match question {
+            Question::CallsMade { batch }
+            | Question::EndsLeft { batch, .. }
+            | Question::HeddlesLeft { batch, .. } => self.holds(*batch),
+            Question::Look { look, .. } => self.knows(*look),
+        };
+        said(known, "a question about ends that the warp does not have")
+    }
+
+    fn knows(&self, look: Look) -> bool {
+        match look {
+            Look::ShaftOf { call } => self.has(call),
+            Look::Together { calls } => self.holds(calls),
+            _ => true,
+        }
+    }
+
+    fn answerable(&self, answer: &Answer) -> Result<(), &'static str> {
+        let fits = match (self.mood(), answer) {
+            (Mood::Asking(Question::HeddlesLeft { .. }), Answer::Numbers(list)) => {
+                list.len() == usize::from(self.plan().shafts)
+            }
+            (Mood::Asking(_), Answer::Number(_) | Answer::CannotTell) => true,
+            (Mood::Disagreeing(Mismatch::Batch { .. }), Answer::Seen(_)) => true,
+            _ => false,
+        };
+        said(fits, "an answer without its question")
+    }
+
+    fn can_disagree(&self, mismatch: &Mismatch) -> Result<(), &'static str> {
+        said(
+            matches!(self.mood(), Mood::Asking(_)),
+            "a mismatch without a question before it",
+        )?;
+        let fits = match mismatch {
+            Mismatch::Batch {
+                batch,
+                calls_made,
+                heddles_left,
+                ..
+            } => {
+                self.holds(*batch)
+                    && *calls_made <= batch.len()
+                    && heddles_left.len() == usize::from(self.plan().shafts)
+            }
+            Mismatch::Look { look, .. } => self.knows(*look),
+        };
+        said(fits, "a mismatch about ends or shafts that are not there")
+    }
+
+    fn amendable(
+        &self,
+        revision: u32,
+        from: Call,
+        change: &super::ask::Amendment,
+    ) -> Result<(), &'static str> {
+        said(
+            revision == self.revision() + 1,
+            "a plan revision out of order",
+        )?;
+        said(self.has(from), "an amendment from an end that is not there")?;
+        said(
+            super::amend::amended(self.plan(), from, change).is_ok(),
+            "an amended plan that does not fit",
+        )
+    }
+}
+
+fn touches_ledger(event: &Event) -> bool {
+    matches!(event, Event::Marked { .. } | Event::Unmarked { .. })
+}
+
+fn said(holds: bool, why: &'static str) -> Result<(), &'static str> {
+    if holds { Ok(()) } else { Err(why) }
+}

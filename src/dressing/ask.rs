@@ -1,0 +1,100 @@
+//! What the weaver can ask. Owns the list; every ask is answered for every stage by `decide`.
+
+use crate::fault::Seen;
+use crate::plan::BatchRule;
+use crate::quantity::Call;
+use serde::{Deserialize, Serialize};
+
+/// One ask: one press, one typed line or one menu item.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Ask {
+    /// The press that says "done, go on". Sent by space, pedal, Enter.
+    Next,
+    /// Takes back the last press. Sent by the back key.
+    BackOne,
+    /// Does again what was taken back.
+    Redo,
+    /// It does not come out even at the end of a batch. Opens the questions of the report.
+    Uneven,
+    /// No heddle, no end or something odd in the middle of a batch. Opens the questions of the report.
+    Stuck,
+    /// The answer to the open question.
+    Answer(Answer),
+    /// The way out of an open mismatch that the weaver chose.
+    Choose(Choice),
+    /// Leaves out what may be left out: an optional step, winding, a look; it stays on record.
+    Skip,
+    /// Asks for a look at what stands on the loom.
+    Count,
+    /// Hands are needed elsewhere for a moment; the clock of the pace stops.
+    Pause,
+    /// Stops for today: ends with the slip.
+    StopForToday,
+    /// The program was opened again on this dressing. Sent by the shell, once at each start.
+    Opened,
+    /// A second pair of hands is wanted; shown on the class board.
+    HelpWanted,
+    /// Help came.
+    HelpCame,
+    /// An end broke; `call` where it is known.
+    BrokenEnd {
+        /// The call of the end, if she knows it.
+        call: Option<Call>,
+    },
+    /// The broken end with this number is mended.
+    EndMended {
+        /// Its number in the list of broken ends, from 1.
+        number: u32,
+    },
+    /// A remark for herself or for the next warp; cleaned and at most 200 columns.
+    Note(String),
+    /// The width that was measured in the reed or in the cloth, in thousandths of the plan's unit.
+    MeasuredWidth {
+        /// Thousandths of an inch or of a centimetre.
+        thousandths: u32,
+    },
+    /// The plan changes from here on.
+    Amend(Amendment),
+}
+
+/// The answer to a question: a value that only the loom can give.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Answer {
+    /// One number; may be negative where the question allows it.
+    Number(i64),
+    /// One number for each shaft, shaft 1 first.
+    Numbers(Vec<i64>),
+    /// What was seen at a look that the tracing asked for.
+    Seen(Seen),
+    /// She cannot tell.
+    CannotTell,
+}
+
+/// A way out of an open mismatch.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Choice {
+    /// Draw the batch out and thread it again.
+    ThreadAgain,
+    /// It was put right where it stands; the batch is counted off once more.
+    PutRight,
+    /// The count of the loom holds; the record follows it.
+    LoomHolds,
+    /// Go back to the start of the last batch and thread it again.
+    StepBack,
+    /// Look once more at what was asked.
+    LookAgain,
+    /// Go on with the mismatch open; it stays on record.
+    LeaveOpen,
+}
+
+/// A change of the plan in the middle of a dressing.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Amendment {
+    /// Another batch rule from the next batch on.
+    BatchRule(BatchRule),
+    /// Heddles were found, moved or counted again: on hand on each shaft, used ones among them.
+    HeddlesOnHand(Vec<u32>),
+}

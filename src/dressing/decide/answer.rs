@@ -1,0 +1,198 @@
+//! Answers to the open question: checked for what can be, then judged.
+
+use super::Events;
+use super::looks::{expected, range};
+use crate::dressing::ask::Answer;
+use crate::dressing::event::{Event, Look, Mismatch, Question, Reason};
+use crate::dressing::ledger::Task;
+use crate::dressing::refusal::Refusal;
+use crate::dressing::state::{Dressing, Mood};
+use crate::fault::{Evidence, Seen};
+use crate::method::Stage;
+use crate::plan::Group;
+use crate::quantity::{Call, Calls};
+
+/// An answer, in whatever stage its question was put.
+pub(super) fn answer(d: &Dressing, stage: Option<Stage>, said: &Answer) -> Events {
+    let events = match d.mood() {
+        Mood::Working => return Err(Refusal::NoQuestion),
+        Mood::Asking(question) => to_question(d, question, said)?,
+        Mood::Disagreeing(mismatch) => seen(d, mismatch, said)?,
+    };
+    Ok(super::in_every_stage(stage, events))
+}
+
+fn to_question(d: &Dressing, question: &Question, said: &Answer) -> Events {
+    match (question, said) {
+        (Question::Look { .. }, Answer::CannotTell) => Ok(vec![Event::PassedOver]),
+        (
+            Question::Look {
+                look,
+                reason,
+                answers,
+            },
+            Answer::Number(n),
+        ) => to_look(d, *look, *reason, answers, *n),
+        (Question::CallsMade { batch }, Answer::Number(n)) => {
+            let made = within(*n, 0, i64::from(batch.len()))?;
+            Ok(vec![
+                Event::Answered(said.clone()),
+                Event::Put(Question::EndsLeft {
+                    batch: *batch,
+                    calls_made: u32::try_from(made).unwrap_or(0),
+                }),
+            ])
+        }
+        (Question::EndsLeft { batch, calls_made }, Answer::Number(n)) => {
+            let ends_left = within(*n, -i64::from(batch.len()), i64::from(batch.len()))?;
+            Ok(vec![
+                Event::Answered(said.clone()),
+                Event::Put(Question::HeddlesLeft {
+                    batch: *batch,
+                    calls_made: *calls_made,
+                    ends_left,
+                }),
+            ])
+        }
+        (
+            Question::HeddlesLeft {
+                batch,
+                calls_made,
+                ends_left,
+            },
+            Answer::Numbers(heddles),
+        ) => report(d, *batch, *calls_made, *ends_left, heddles),
+        (
+            Question::Look { .. }
+            | Question::CallsMade { .. }
+            | Question::EndsLeft { .. }
+            | Question::HeddlesLeft { .. },
+            Answer::Number(_) | Answer::Numbers(_) | Answer::Seen(_) | Answer::CannotTell,
+        ) => Err(Refusal::OtherAnswer(question.clone())),
+    }
+}
+
+fn within(said: i64, least: i64, most: i64) -> Result<i64, Refusal> {
+    if (least..=most).contains(&said) {
+        Ok(said)
+    } else {
+        Err(Refusal::OutOfRange { said, least, most })
+    }
+}
+
+/// The report is whole: it agrees after all, or the batch disagrees.
+fn report(d: &Dressing, batch: Calls, calls_made: u32, ends_left: i64, heddles: &[i64]) -> Events {
+    let shafts = d.plan().shafts;
+    if heddles.len() != usize::from(shafts) {
+        return Err(Refusal::OtherShafts {
+            said: heddles.len(),
+            shafts,
+        });
+    }
+    let evidence = evidence(
+        d,
+        batch,
+        calls_made,
+        ends_left,
+        heddles.to_vec(),
+        Vec::new(),
+    );
+    let tracing = crate::fault::trace(&evidence).map_err(Refusal::Impossible)?;
+    let answered = Event::Answered(Answer::Numbers(heddles.to_vec()));
+    if tracing.counts_agree {
+        return Ok(vec![answered, Event::Settled]);
+    }
+    Ok(vec![
+        answered,
+        Event::Disagreed(Mismatch::Batch {
+            batch,
+            calls_made,
+            ends_left,
+            heddles_left: heddles.to_vec(),
+            seen: Vec::new(),
+        }),
+    ])
+}
+
+/// The evidence of a batch's mismatch, as the tracing takes it.
+pub(in crate::dressing) fn evidence(
+    d: &Dressing,
+    batch: Calls,
+    calls_made: u32,
+    ends_left: i64,
+    heddles_left: Vec<i64>,
+    seen: Vec<Seen>,
+) -> Evidence {
+    Evidence {
+        first: batch.first,
+        planned: d.plan().threading[batch.indices()].to_vec(),
+        shafts: d.plan().shafts,
+        calls_made,
+        ends_left,
+        heddles_left,
+        seen,
+    }
+}
+
+/// A look's answer: agreeing settles it; the same other answer twice is a mismatch; else again.
+fn to_look(d: &Dressing, look: Look, reason: Reason, before: &[i64], said: i64) -> Events {
+    let (least, most) = range(d, look);
+    within(said, least, most)?;
+    let answered = Event::Answered(Answer::Number(said));
+    let record = expected(d, look);
+    if said == record {
+        return Ok(vec![answered, Event::Settled]);
+    }
+    if reason == Reason::TakeBack && said == record - 1 {
+        let back = last_cut(d).map(|group| Event::Unmarked {
+            task: Task::Cut,
+            calls: group.calls,
+        });
+        return Ok([answered, Event::Settled].into_iter().chain(back).collect());
+    }
+    let mut events = vec![answered];
+    if before.contains(&said) {
+        events.push(Event::Disagreed(Mismatch::Look {
+            look,
+            reason,
+            loom: said,
+        }));
+    }
+    Ok(events)
+}
+
+fn last_cut(d: &Dressing) -> Option<Group> {
+    let last = d
+        .next_group(Task::Cut)
+        .map_or(d.calls(), |group| group.calls.first.0 - 1);
+    d.group_at(Call(last)).filter(|_| last > 0)
+}
+
+/// What a look of the tracing showed; it must be possible together with the report.
+fn seen(d: &Dressing, mismatch: &Mismatch, said: &Answer) -> Events {
+    let (
+        Mismatch::Batch {
+            batch,
+            calls_made,
+            ends_left,
+            heddles_left,
+            seen,
+        },
+        Answer::Seen(look),
+    ) = (mismatch, said)
+    else {
+        return Err(Refusal::WayOutFirst);
+    };
+    let mut all = seen.clone();
+    all.push(look.clone());
+    let evidence = evidence(
+        d,
+        *batch,
+        *calls_made,
+        *ends_left,
+        heddles_left.clone(),
+        all,
+    );
+    evidence.check().map_err(Refusal::Impossible)?;
+    Ok(vec![Event::Answered(said.clone())])
+}

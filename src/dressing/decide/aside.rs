@@ -1,0 +1,165 @@
+//! Asks beside the work: back, rests, returns, help, broken ends, notes, amendments.
+
+use super::looks::fact_of_stage;
+use super::next::put;
+use super::{Events, in_every_stage};
+use crate::dressing::amend;
+use crate::dressing::ask::Amendment;
+use crate::dressing::event::{Event, Look, Mismatch, Question, Reason};
+use crate::dressing::ledger::Task;
+use crate::dressing::refusal::Refusal;
+use crate::dressing::state::{Dressing, Mood, Rest};
+use crate::method::{Stage, StepId};
+use crate::quantity::Call;
+use unicode_width::UnicodeWidthStr;
+
+/// Longest note, in columns.
+const NOTE_COLUMNS: usize = 200;
+
+/// Takes back the last press, unless that would pass a look, or hands cannot do it.
+pub(super) fn back_one(d: &Dressing, stage: Option<Stage>) -> Events {
+    match d.mood() {
+        Mood::Asking(Question::Look {
+            look,
+            reason: Reason::CameBack | Reason::Interruption,
+            ..
+        }) => return Err(Refusal::LookFirst(*look)),
+        Mood::Disagreeing(Mismatch::Look { .. }) => return Err(Refusal::WayOutFirst),
+        Mood::Asking(_) | Mood::Disagreeing(_) | Mood::Working => {}
+    }
+    let Some(past) = d.past.last() else {
+        return Err(Refusal::NothingToUndo);
+    };
+    let look = past.events.iter().find_map(hands_cannot);
+    if let Some(look) = look {
+        return Ok(vec![put(look, Reason::TakeBack)]);
+    }
+    let entry = past.entry;
+    Ok(in_every_stage(stage, vec![Event::Undone { entry }]))
+}
+
+/// The look that stands in for taking back what hands cannot.
+fn hands_cannot(event: &Event) -> Option<Look> {
+    match event {
+        Event::Marked {
+            task: Task::Cut, ..
+        } => Some(Look::GroupsCut),
+        Event::StepDone(key) if key.id == StepId::SticksOut => Some(Look::ShedsClean),
+        _ => None,
+    }
+}
+
+/// Does again what was taken back last.
+pub(super) fn redo(d: &Dressing, stage: Option<Stage>) -> Events {
+    super::working(d).or_else(|refusal| match d.mood() {
+        // a look that is open must not be passed by doing something else again
+        Mood::Asking(Question::Look { .. }) | Mood::Disagreeing(_) => Err(refusal),
+        Mood::Asking(_) | Mood::Working => Ok(()),
+    })?;
+    let Some(past) = d.future.last() else {
+        return Err(Refusal::NothingToRedo);
+    };
+    let entry = past.entry;
+    Ok(in_every_stage(stage, vec![Event::Redone { entry }]))
+}
+
+/// Pauses; pressed again while paused, goes on.
+pub(super) fn pause(d: &Dressing, stage: Option<Stage>) -> Events {
+    let events = match d.rest() {
+        None => vec![Event::Paused],
+        Some(Rest::Paused | Rest::Stopped) => super::looks::after_rest(d, stage),
+    };
+    Ok(in_every_stage(stage, events))
+}
+
+/// Stops for today.
+pub(super) fn stop(d: &Dressing, stage: Option<Stage>) -> Events {
+    match d.rest() {
+        Some(Rest::Stopped) => Err(Refusal::AlreadyResting),
+        None | Some(Rest::Paused) => Ok(in_every_stage(stage, vec![Event::Stopped])),
+    }
+}
+
+/// Opened again: the look comes first where something can be looked at and nothing else is open.
+pub(super) fn opened(d: &Dressing, stage: Option<Stage>) -> Events {
+    let mut events = vec![Event::Opened];
+    if *d.mood() == Mood::Working {
+        events.extend(fact_of_stage(d, stage).map(|look| put(look, Reason::CameBack)));
+    }
+    Ok(in_every_stage(stage, events))
+}
+
+/// A second pair of hands is wanted.
+pub(super) fn help_wanted(d: &Dressing, stage: Option<Stage>) -> Events {
+    if d.record().help_wanted {
+        return Err(Refusal::HelpIsWanted);
+    }
+    Ok(in_every_stage(stage, vec![Event::HelpWanted]))
+}
+
+/// Help came.
+pub(super) fn help_came(d: &Dressing, stage: Option<Stage>) -> Events {
+    if !d.record().help_wanted {
+        return Err(Refusal::NoHelpWanted);
+    }
+    Ok(in_every_stage(stage, vec![Event::HelpCame]))
+}
+
+/// An end broke.
+pub(super) fn broken_end(d: &Dressing, stage: Option<Stage>, call: Option<Call>) -> Events {
+    if let Some(Call(said)) = call.filter(|call| !(1..=d.calls()).contains(&call.0)) {
+        return Err(Refusal::NoSuchEnd {
+            said,
+            last: d.calls(),
+        });
+    }
+    Ok(in_every_stage(stage, vec![Event::BrokenEnd { call }]))
+}
+
+/// A broken end is mended.
+pub(super) fn end_mended(d: &Dressing, stage: Option<Stage>, number: u32) -> Events {
+    let open = |end: &&crate::dressing::state::BrokenEnd| end.number == number && !end.mended;
+    if !d.record().broken.iter().any(|end| open(&end)) {
+        return Err(Refusal::NoSuchBrokenEnd { said: number });
+    }
+    Ok(in_every_stage(stage, vec![Event::EndMended { number }]))
+}
+
+/// A note.
+pub(super) fn note(_: &Dressing, stage: Option<Stage>, text: &str) -> Events {
+    let text = text.trim();
+    if text.is_empty() || text.width() > NOTE_COLUMNS || text.chars().any(char::is_control) {
+        return Err(Refusal::NoteEmptyOrLong);
+    }
+    Ok(in_every_stage(stage, vec![Event::Note(text.to_owned())]))
+}
+
+/// A measured width: more than nothing, at most ten metres or yards in any unit.
+pub(super) fn measured_width(_: &Dressing, stage: Option<Stage>, thousandths: u32) -> Events {
+    if !(1..=1_000_000).contains(&thousandths) {
+        return Err(Refusal::NoSuchWidth);
+    }
+    Ok(in_every_stage(
+        stage,
+        vec![Event::MeasuredWidth { thousandths }],
+    ))
+}
+
+/// The plan changes from the first call that is not counted out.
+pub(super) fn amend(d: &Dressing, stage: Option<Stage>, change: &Amendment) -> Events {
+    super::working(d)?;
+    let gap = d.ledger().of(Task::CountedOut).first_gap(d.calls());
+    let Some(from) = gap else {
+        return Err(Refusal::NothingLeftToAmend);
+    };
+    let plan = amend::amended(d.plan(), from, change)?;
+    if plan == *d.plan() {
+        return Err(Refusal::ChangesNothing);
+    }
+    let events = vec![Event::Amended {
+        revision: d.revision() + 1,
+        from,
+        change: change.clone(),
+    }];
+    Ok(in_every_stage(stage, events))
+}

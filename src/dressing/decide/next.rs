@@ -1,0 +1,170 @@
+//! The press that says "done, go on", and leaving out what may be left out.
+
+use super::looks::{look_at_group_end, look_before};
+use super::{Events, working};
+use crate::dressing::event::{Event, Question, Reason, StepKey, When};
+use crate::dressing::ledger::Task;
+use crate::dressing::refusal::Refusal;
+use crate::dressing::schedule::BatchPart;
+use crate::dressing::state::{Dressing, Mood};
+use crate::method::{Stage, StepId};
+use crate::quantity::Calls;
+
+/// The press. While a look is open it is a reflex and gives "not looked".
+pub(super) fn next(d: &Dressing, stage: Option<Stage>, when: When) -> Events {
+    if d.rest().is_some() {
+        return Ok(super::looks::after_rest(d, stage));
+    }
+    match d.mood() {
+        Mood::Asking(Question::Look { look, .. }) => return Err(Refusal::NotLooked(*look)),
+        Mood::Asking(question) => return Err(Refusal::AnswerFirst(question.clone())),
+        Mood::Disagreeing(_) => return Err(Refusal::WayOutFirst),
+        Mood::Working => {}
+    }
+    if let Some(events) = super::looks::after_interruption(d, stage, when) {
+        return Ok(events);
+    }
+    let Some(key) = d.current() else {
+        return Err(Refusal::AlreadyReady);
+    };
+    if Dressing::is_no_return(key.id)
+        && let Some(look) = look_before(d, key)
+    {
+        return Ok(vec![look]);
+    }
+    Ok(match key.id.stage() {
+        Stage::Prepare => vec![Event::StepDone(key)],
+        Stage::Wind => marked_or_done(key, StepId::WindGroup, Task::Wound),
+        Stage::Spread => marked_or_done(key, StepId::SpreadGroup, Task::Spread),
+        Stage::Beam => beam(key),
+        Stage::Thread => thread(d, key),
+        Stage::Sley => marked_or_done(key, StepId::SleyGroup, Task::Sleyed),
+        Stage::TieOn => tie(key),
+        Stage::Try => return try_sheds(d, key),
+    })
+}
+
+fn marked(task: Task, calls: Calls, revision: u32) -> Event {
+    Event::Marked {
+        task,
+        calls,
+        revision,
+    }
+}
+
+fn marked_or_done(key: StepKey, counted: StepId, task: Task) -> Vec<Event> {
+    match key.calls {
+        Some(calls) if key.id == counted => vec![marked(task, calls, key.revision)],
+        _ => vec![Event::StepDone(key)],
+    }
+}
+
+fn beam(key: StepKey) -> Vec<Event> {
+    match (key.id, key.calls) {
+        (StepId::KnotGroup, Some(calls)) => vec![marked(Task::Knotted, calls, key.revision)],
+        (StepId::CutLoops, Some(calls)) => vec![marked(Task::Cut, calls, key.revision)],
+        _ => vec![Event::StepDone(key)],
+    }
+}
+
+fn tie(key: StepKey) -> Vec<Event> {
+    match (key.id, key.calls) {
+        (StepId::TieFirst, Some(calls)) => vec![marked(Task::TiedFirst, calls, key.revision)],
+        (StepId::TieSecond, Some(calls)) => vec![marked(Task::TiedSecond, calls, key.revision)],
+        _ => vec![Event::StepDone(key)],
+    }
+}
+
+fn thread(d: &Dressing, key: StepKey) -> Vec<Event> {
+    let Some(batch) = d.next_batch().filter(|_| key.id == StepId::ThreadBatch) else {
+        return vec![Event::StepDone(key)];
+    };
+    match d.batch_part(batch) {
+        BatchPart::CountOut => vec![marked(Task::CountedOut, batch.calls, key.revision)],
+        BatchPart::Handful(calls) => vec![marked(Task::Threaded, calls, key.revision)],
+        BatchPart::UsedUp => {
+            let mut events = vec![marked(Task::Checked, batch.calls, key.revision)];
+            events.extend(look_at_group_end(d, batch));
+            events
+        }
+    }
+}
+
+fn try_sheds(d: &Dressing, key: StepKey) -> Events {
+    let open: Vec<u32> = d
+        .record()
+        .broken
+        .iter()
+        .filter(|end| !end.mended)
+        .map(|end| end.number)
+        .collect();
+    if key.id == StepId::MendEnds && !open.is_empty() {
+        return Err(Refusal::BrokenEndsOpen(open));
+    }
+    Ok(vec![Event::StepDone(key)])
+}
+
+/// Leaving out: winding as a whole, an optional step, more turns, an open look. Everything but the
+/// turns stays on record.
+pub(super) fn skip(d: &Dressing, stage: Option<Stage>) -> Events {
+    match d.mood() {
+        Mood::Asking(Question::Look { .. }) => return Ok(vec![Event::PassedOver]),
+        Mood::Asking(_) | Mood::Disagreeing(_) => working(d)?,
+        Mood::Working => {}
+    }
+    let Some(key) = d.current() else {
+        return Err(Refusal::AlreadyReady);
+    };
+    match stage {
+        Some(Stage::Wind) => Ok(vec![Event::WindLeftOut]),
+        Some(Stage::Beam) if key.id == StepId::BeamTurn => Ok(vec![Event::StepDone(StepKey {
+            number: None,
+            ..key
+        })]),
+        Some(
+            Stage::Prepare
+            | Stage::Spread
+            | Stage::Beam
+            | Stage::Thread
+            | Stage::Sley
+            | Stage::TieOn
+            | Stage::Try,
+        ) if may_be_left_out(key.id) => Ok(vec![Event::StepLeftOut(key)]),
+        Some(
+            Stage::Prepare
+            | Stage::Spread
+            | Stage::Beam
+            | Stage::Thread
+            | Stage::Sley
+            | Stage::TieOn
+            | Stage::Try,
+        ) => Err(Refusal::MustBeDone(key.id)),
+        None => Err(Refusal::AlreadyReady),
+    }
+}
+
+/// Steps that the work can do without; the same that the method calls optional (a test holds them
+/// together). The guide string is left out with the whole of winding.
+pub(in crate::dressing) fn may_be_left_out(id: StepId) -> bool {
+    matches!(
+        id,
+        StepId::GuideString
+            | StepId::RodSlings
+            | StepId::RaddleBands
+            | StepId::SlingsOff
+            | StepId::BeaterOut
+            | StepId::RaddleOut
+            | StepId::TieThird
+            | StepId::SticksOut
+            | StepId::Measure
+    )
+}
+
+/// A look's question, put now.
+pub(super) fn put(look: crate::dressing::event::Look, reason: Reason) -> Event {
+    Event::Put(Question::Look {
+        look,
+        reason,
+        answers: Vec::new(),
+    })
+}

@@ -1,0 +1,281 @@
+//! What a typed line means. Owns the words of line mode; never touches a dressing.
+
+use crate::dressing::ask::{Amendment, Answer, Ask, Choice};
+use crate::dressing::state::{Dressing, Mood};
+use crate::dressing::{Mismatch, Question};
+use crate::fault::{Look, LookKind, Seen};
+use crate::plan::BatchRule;
+use crate::quantity::{Call, Shaft};
+
+/// What a typed line asks for.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Typed {
+    /// Something for the dressing.
+    Ask(Ask),
+    /// Say the step again.
+    SayAgain,
+    /// The step's why and what can go wrong, and the words of line mode.
+    Help,
+    /// Leave; everything is saved.
+    Leave,
+    /// Not understood; the nearest word, if one is near.
+    Unknown {
+        /// The line as typed, made harmless.
+        said: String,
+        /// A word that is near.
+        near: Option<&'static str>,
+    },
+    /// Understood, but something is wrong with what stands behind the word.
+    Wrong(&'static str),
+}
+
+/// One word of line mode.
+pub struct LineWord {
+    /// The word, and a short form where there is one.
+    pub words: &'static [&'static str],
+    /// What stands behind it.
+    pub with: &'static str,
+    /// What it does.
+    pub does: &'static str,
+}
+
+const fn word(words: &'static [&'static str], with: &'static str, does: &'static str) -> LineWord {
+    LineWord { words, with, does }
+}
+
+/// All words of line mode, as help lists them.
+pub const WORDS: [LineWord; 20] = [
+    word(&["", "next"], "", "done, go on (an empty line)"),
+    word(&["back", "b"], "", "take back the last press"),
+    word(&["redo"], "", "do again what was taken back"),
+    word(&["say", "."], "", "say it again"),
+    word(&["uneven", "u"], "", "the batch does not come out even"),
+    word(&["stuck", "s"], "", "no heddle, no end, something odd"),
+    word(&["count"], "", "look at what stands on the loom"),
+    word(&["skip", "enough"], "", "leave out what may be left out"),
+    word(
+        &["pause", "p"],
+        "",
+        "hands are needed elsewhere; again to go on",
+    ),
+    word(&["stop"], "", "stop for today"),
+    word(&["broken"], "END", "an end broke; its number, or none"),
+    word(&["mended"], "NUMBER", "a broken end is mended"),
+    word(&["note"], "TEXT", "a remark"),
+    word(&["width"], "LENGTH", "a measured width"),
+    word(
+        &["batch"],
+        "repeat | group | NUMBER",
+        "other batches from here on",
+    ),
+    word(&["heddles"], "NUMBERS", "heddles on hand on each shaft"),
+    word(&["helpme"], "", "a second pair of hands is wanted"),
+    word(&["helpcame"], "", "help came"),
+    word(&["help", "h"], "", "this list, and more about the step"),
+    word(&["quit", "q"], "", "leave; everything is saved"),
+];
+
+/// What the line means while the dressing is as it is: numbers answer an open question.
+#[must_use]
+pub fn read(line: &str, dressing: &Dressing) -> Typed {
+    let line = line.trim();
+    let (first, rest) = line.split_once(char::is_whitespace).unwrap_or((line, ""));
+    let (first, rest) = (first.to_lowercase(), rest.trim());
+    if let Some(typed) = choice(&first, dressing) {
+        return typed;
+    }
+    if let Some(answer) = answer(line, dressing) {
+        return answer;
+    }
+    match (first.as_str(), rest) {
+        ("" | "next", "") => Typed::Ask(Ask::Next),
+        ("back" | "b", "") => Typed::Ask(Ask::BackOne),
+        ("redo", "") => Typed::Ask(Ask::Redo),
+        ("say" | ".", "") => Typed::SayAgain,
+        ("uneven" | "u", "") => Typed::Ask(Ask::Uneven),
+        ("stuck" | "s", "") => Typed::Ask(Ask::Stuck),
+        ("count", "") => Typed::Ask(Ask::Count),
+        ("skip" | "enough", "") => Typed::Ask(Ask::Skip),
+        ("pause" | "p", "") => Typed::Ask(Ask::Pause),
+        ("stop", "") => Typed::Ask(Ask::StopForToday),
+        ("helpme", "") => Typed::Ask(Ask::HelpWanted),
+        ("helpcame", "") => Typed::Ask(Ask::HelpCame),
+        ("help" | "h" | "?", "") => Typed::Help,
+        ("quit" | "q", "") => Typed::Leave,
+        ("note", text) => Typed::Ask(Ask::Note(crate::quantity::harmless(text))),
+        ("broken", rest) => broken(rest),
+        ("mended", rest) => rest.parse().map_or(
+            Typed::Wrong("Type mended and the number of the broken end, as: mended 1"),
+            |number| Typed::Ask(Ask::EndMended { number }),
+        ),
+        ("width", rest) => width(rest),
+        ("batch", rest) => batch(rest),
+        ("heddles", rest) => heddles(rest),
+        (word, _) => unknown(line, word),
+    }
+}
+
+fn choice(first: &str, dressing: &Dressing) -> Option<Typed> {
+    let Mood::Disagreeing(_) = dressing.mood() else {
+        return None;
+    };
+    let choice = match first {
+        "again" => Choice::ThreadAgain,
+        "right" => Choice::PutRight,
+        "loom" => Choice::LoomHolds,
+        "back" => Choice::StepBack,
+        "look" => Choice::LookAgain,
+        "leave" => Choice::LeaveOpen,
+        _ => return None,
+    };
+    // "back" alone is also one press back: in a batch's mismatch it is that
+    let of_look = matches!(dressing.mood(), Mood::Disagreeing(Mismatch::Look { .. }));
+    (choice != Choice::StepBack || of_look).then_some(Typed::Ask(Ask::Choose(choice)))
+}
+
+/// Numbers, `none` and `?` while something is asked.
+fn answer(line: &str, dressing: &Dressing) -> Option<Typed> {
+    let numbers = numbers(line);
+    let said = |answer| Some(Typed::Ask(Ask::Answer(answer)));
+    match dressing.mood() {
+        Mood::Working | Mood::Disagreeing(Mismatch::Look { .. }) => {
+            said(Answer::Number(*numbers?.first()?))
+        }
+        Mood::Asking(Question::HeddlesLeft { .. }) => said(Answer::Numbers(numbers?)),
+        Mood::Asking(_) if line == "?" => said(Answer::CannotTell),
+        Mood::Asking(_) if line == "none" => said(Answer::Number(0)),
+        Mood::Asking(_) => match numbers?.as_slice() {
+            [n] => said(Answer::Number(*n)),
+            many => said(Answer::Numbers(many.to_vec())),
+        },
+        Mood::Disagreeing(Mismatch::Batch { .. }) => {
+            let view = dressing.view();
+            let crate::dressing::View::Disagreeing(view) = view else {
+                return None;
+            };
+            let crate::dressing::view::Disagreeing::Batch { tracing, batch, .. } = view.what else {
+                return None;
+            };
+            said(Answer::Seen(seen(
+                tracing.look.as_ref()?,
+                batch.calls.first,
+                line,
+            )?))
+        }
+    }
+}
+
+/// What was seen at a look of the tracing: heddles are typed by their number in the knot.
+fn seen(look: &Look, first: Call, line: &str) -> Option<Seen> {
+    if line == "?" {
+        let (look, call) = (look.kind, look.call);
+        return Some(Seen::CannotTell { look, call });
+    }
+    let numbers = if line == "none" {
+        Vec::new()
+    } else {
+        numbers(line)?
+    };
+    let one = numbers
+        .first()
+        .map(|&n| u32::try_from(n))
+        .transpose()
+        .ok()?;
+    let shaft = one.map(u8::try_from).transpose().ok()?.map(Shaft);
+    let call = one
+        .filter(|&n| n > 0)
+        .map(|n| Call(first.0.saturating_add(n - 1)));
+    Some(match look.kind {
+        LookKind::ShaftOfHeddle => Seen::Shaft {
+            call: look.call?,
+            shaft,
+        },
+        LookKind::HeddleHoldingTwo => Seen::Double { call },
+        LookKind::EndInNoHeddle => Seen::Hanging { call },
+        LookKind::EmptyHeddle => Seen::Empty { shaft },
+        LookKind::EndsInKnot => Seen::Knot {
+            ends: one.unwrap_or(0),
+        },
+        LookKind::NeighboursTogether => Seen::Together { call },
+        LookKind::ReadBack => {
+            let shafts: Result<Vec<u8>, _> = numbers.iter().map(|&n| u8::try_from(n)).collect();
+            Seen::ReadBack(shafts.ok()?.into_iter().map(Shaft).collect())
+        }
+    })
+}
+
+/// Numbers divided by spaces or commas; `None` where something else stands among them.
+fn numbers(line: &str) -> Option<Vec<i64>> {
+    let parts = line.split([' ', ',', '\t']).filter(|part| !part.is_empty());
+    let numbers: Option<Vec<i64>> = parts.map(|part| part.parse().ok()).collect();
+    numbers.filter(|numbers| !numbers.is_empty())
+}
+
+fn broken(rest: &str) -> Typed {
+    if rest.is_empty() || rest == "none" {
+        return Typed::Ask(Ask::BrokenEnd { call: None });
+    }
+    rest.parse().map_or(
+        Typed::Wrong(
+            "Type broken and the end's number in the order of threading, or broken alone.",
+        ),
+        |call| {
+            Typed::Ask(Ask::BrokenEnd {
+                call: Some(Call(call)),
+            })
+        },
+    )
+}
+
+fn width(rest: &str) -> Typed {
+    let thousandths = crate::quantity::parse_fraction(rest)
+        .ok()
+        .and_then(|width| width.times(crate::quantity::Fraction::whole(1000)))
+        .and_then(|width| u32::try_from(width.round()).ok());
+    thousandths.map_or(
+        Typed::Wrong("Type width and a length in the plan's unit, as: width 13 3/4"),
+        |thousandths| Typed::Ask(Ask::MeasuredWidth { thousandths }),
+    )
+}
+
+fn batch(rest: &str) -> Typed {
+    let rule = match rest {
+        "repeat" => Some(BatchRule::Repeat),
+        "group" => Some(BatchRule::Group),
+        n => n
+            .parse()
+            .ok()
+            .filter(|n| (1..=64).contains(n))
+            .map(BatchRule::Number),
+    };
+    rule.map_or(
+        Typed::Wrong("Type batch and repeat, group or a number from 1 to 64, as: batch 8"),
+        |rule| Typed::Ask(Ask::Amend(Amendment::BatchRule(rule))),
+    )
+}
+
+fn heddles(rest: &str) -> Typed {
+    let list = numbers(rest).and_then(|list| {
+        let list: Option<Vec<u32>> = list.into_iter().map(|n| u32::try_from(n).ok()).collect();
+        list
+    });
+    list.map_or(
+        Typed::Wrong("Type heddles and how many are on each shaft, as: heddles 60 100 100 60"),
+        |list| Typed::Ask(Ask::Amend(Amendment::HeddlesOnHand(list))),
+    )
+}
+
+fn unknown(line: &str, word: &str) -> Typed {
+    let near = WORDS
+        .iter()
+        .flat_map(|row| row.words)
+        .filter(|known| known.len() > 2)
+        .map(|known| (strsim::osa_distance(word, known), *known))
+        .min()
+        .filter(|&(distance, _)| distance <= 2)
+        .map(|(_, known)| known);
+    Typed::Unknown {
+        said: crate::quantity::harmless(line),
+        near,
+    }
+}

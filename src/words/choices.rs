@@ -1,0 +1,137 @@
+//! A mismatch and its ways out, in words: what was found, what was expected, what to do now.
+
+use super::counts::{count, in_handfuls, on_shafts};
+use super::fault_words;
+use super::looks;
+use super::page::Page;
+use super::trail::chosen;
+use crate::dressing::ask::Choice;
+use crate::dressing::view::{Disagreeing, DisagreeingView};
+use crate::fault::Tracing;
+use crate::plan::{Batch, handfuls};
+use crate::quantity::Shaft;
+
+/// An open mismatch in words.
+#[must_use]
+pub fn disagreeing(view: &DisagreeingView) -> Page {
+    match &view.what {
+        Disagreeing::Batch {
+            batch,
+            ends_left,
+            heddles_left,
+            tracing,
+            planned,
+            ..
+        } => batch_page(
+            batch,
+            *ends_left,
+            heddles_left,
+            tracing,
+            planned,
+            &view.choices,
+        ),
+        Disagreeing::Look { look, loom, record } => Page {
+            heading: "The loom and the record differ".to_owned(),
+            far: "LOOK AGAIN".to_owned(),
+            lines: [format!(
+                "You counted {loom} twice for {}; the record says {record}.",
+                looks::name(*look)
+            )]
+            .into_iter()
+            .chain(ways(&view.choices))
+            .collect(),
+            say: format!("The loom says {loom}, the record says {record}. Choose a way out."),
+            caution: None,
+            press: "choose a way out".to_owned(),
+        },
+    }
+}
+
+fn batch_page(
+    batch: &Batch,
+    ends_left: i64,
+    heddles_left: &[i64],
+    tracing: &Tracing,
+    planned: &[Shaft],
+    choices: &[Choice],
+) -> Page {
+    let mut lines = vec![left(ends_left, heddles_left)];
+    let lengths: Vec<u32> = handfuls(planned).into_iter().map(u32::from).collect();
+    lines.push(format!("As planned: {}.", in_handfuls(planned, &lengths)));
+    for suspect in tracing.suspects.iter().take(3) {
+        lines.push(format!("Perhaps: {}", fault_words::suspect(suspect)));
+    }
+    if tracing.suspects.is_empty() {
+        lines.push(
+            "No one or two mistakes explain this. Draw the batch out and thread it again."
+                .to_owned(),
+        );
+    }
+    let ask = tracing
+        .look
+        .as_ref()
+        .map(|look| fault_words::look(look, batch.number, batch.calls.first, planned));
+    if let Some(ask) = &ask {
+        lines.push(format!("Look: {ask}"));
+    }
+    lines.extend(ways(choices));
+    Page {
+        heading: format!("Batch {} does not come out even", batch.number),
+        far: "DOES NOT COME OUT".to_owned(),
+        say: ask.unwrap_or_else(|| {
+            tracing
+                .suspects
+                .first()
+                .map_or_else(|| lines[0].clone(), fault_words::suspect)
+        }),
+        lines,
+        caution: None,
+        press: "answer the look, or choose a way out".to_owned(),
+    }
+}
+
+/// "1 end left over; left over: 1 heddle on shaft 3; short: 1 on shaft 4."
+fn left(ends: i64, heddles: &[i64]) -> String {
+    let size = |n: i64| u32::try_from(n.unsigned_abs()).unwrap_or(u32::MAX);
+    let ends = match ends {
+        0 => "No end left over or short".to_owned(),
+        n if n > 0 => format!("{} left over", count(size(n), "end")),
+        n => format!("{} short", count(size(n), "end")),
+    };
+    let pick = |sign: i64| -> Vec<u32> {
+        let part = |&n: &i64| if n.signum() == sign { size(n) } else { 0 };
+        heddles.iter().map(part).collect()
+    };
+    let (over, short) = (on_shafts(&pick(1)), on_shafts(&pick(-1)));
+    let mut parts = vec![ends];
+    if !over.is_empty() {
+        parts.push(format!("heddles left over: {over}"));
+    }
+    if !short.is_empty() {
+        parts.push(format!("heddles short: {short}"));
+    }
+    if over.is_empty() && short.is_empty() {
+        parts.push("heddles even".to_owned());
+    }
+    format!("{}.", parts.join("; "))
+}
+
+/// The words that choose a way out, as typed in line mode; also their names on the screen.
+#[must_use]
+pub fn word(choice: Choice) -> &'static str {
+    match choice {
+        Choice::ThreadAgain => "again",
+        Choice::PutRight => "right",
+        Choice::LoomHolds => "loom",
+        Choice::StepBack => "back to start",
+        Choice::LookAgain => "look",
+        Choice::LeaveOpen => "leave",
+    }
+}
+
+fn ways(choices: &[Choice]) -> Vec<String> {
+    choices
+        .iter()
+        .map(|choice| format!("Or {}: {}.", word(*choice), chosen(*choice)))
+        .collect()
+}

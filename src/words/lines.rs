@@ -1,0 +1,60 @@
+//! Sentences that only line mode says, and what every shell says after a press.
+
+use super::fill::fill;
+use super::trail;
+use crate::dressing::{Dressing, Entry, Event};
+use crate::method::Method;
+
+/// The input came to its end.
+pub const END_OF_INPUT: &str =
+    "The input ended. Everything pressed so far is saved; go on with: endsmeet resume";
+/// She left.
+pub const LEFT: &str = "Everything pressed so far is saved. Go on with: endsmeet resume";
+
+/// A line that was not understood.
+#[must_use]
+pub fn unknown(said: &str, near: Option<&str>) -> String {
+    let said = if said.is_empty() { "That" } else { said };
+    near.map_or_else(
+        || format!("\"{said}\" is not a word here. An empty line goes on; help lists the words."),
+        |near| format!("\"{said}\" is not a word here. Did you mean {near}? Help lists the words."),
+    )
+}
+
+/// What a press did, where the next page alone would not tell: taken back, done again, agreed.
+#[must_use]
+pub fn what_happened(entry: &Entry, method: &Method) -> Option<String> {
+    let worth_saying = entry.events.iter().any(|event| {
+        !matches!(
+            event,
+            Event::StepDone(_) | Event::Marked { .. } | Event::Put(_) | Event::Opened
+        )
+    });
+    worth_saying.then(|| format!("{}.", capital(&trail::entry(entry, method))))
+}
+
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(chars).collect()
+    })
+}
+
+/// Why the step matters and what can go wrong, for help.
+#[must_use]
+pub fn more(dressing: &Dressing, method: &Method) -> Vec<String> {
+    let Some(key) = dressing.current() else {
+        return Vec::new();
+    };
+    let plan = dressing.plan();
+    let texts = method.step(key.id).on(super::fill::loom_kind(plan));
+    let mut lines = vec![format!("Why: {}", fill(&texts.why, plan))];
+    for wrong in &texts.wrong {
+        lines.push(format!(
+            "If {}: {}",
+            fill(&wrong.sign, plan),
+            fill(&wrong.then, plan)
+        ));
+    }
+    lines
+}

@@ -1,0 +1,168 @@
+//! The questions, in words. Owns how a fact of the loom is asked; never names the figure.
+
+use super::counts::side;
+use super::page::Page;
+use crate::dressing::event::{Look, Reason};
+use crate::dressing::view::{Asked, AskingView, Round, Spot};
+use crate::plan::Plan;
+
+/// An open question in words.
+#[must_use]
+pub fn asking(view: &AskingView, plan: &Plan) -> Page {
+    let (heading, far, ask) = match view.asked {
+        Asked::CallsMade { batch } => (
+            format!("Stuck in batch {batch}"),
+            "HOW MANY MADE?",
+            "How many ends of this batch are in their heddles? Type the number.".to_owned(),
+        ),
+        Asked::EndsLeft { batch } => (
+            format!("Batch {batch} does not come out even"),
+            "ENDS LEFT?",
+            "How many counted-out ends are left? Type 0 for none, -1 for one too few.".to_owned(),
+        ),
+        Asked::HeddlesLeft { batch, shafts } => (
+            format!("Batch {batch} does not come out even"),
+            "HEDDLES LEFT?",
+            format!(
+                "How many counted-out heddles are left on shafts 1 to {shafts}? Type {shafts} numbers, 0 for none, -1 for one taken from the stock."
+            ),
+        ),
+        Asked::Look { look, reason, spot } => {
+            let (far, ask) = question(look, spot, plan);
+            (because(reason).to_owned(), far, ask)
+        }
+    };
+    let is_look = matches!(view.asked, Asked::Look { .. });
+    let mut lines = Vec::new();
+    match view.round {
+        Round::First => {}
+        Round::Again => lines.push("Count again, from the beginning.".to_owned()),
+        Round::OnceMore => lines.push("The two counts differ. Count once more.".to_owned()),
+    }
+    lines.push(ask.clone());
+    if is_look {
+        lines.push("Cannot tell: ? - passed over: skip; it stays on record.".to_owned());
+    }
+    Page {
+        heading,
+        far: far.to_owned(),
+        say: match view.round {
+            Round::First => ask,
+            Round::Again => format!("Count again. {ask}"),
+            Round::OnceMore => format!("Count once more. {ask}"),
+        },
+        lines,
+        caution: None,
+        press: "type the number".to_owned(),
+    }
+}
+
+/// Why a look is asked now, as a heading.
+#[must_use]
+pub fn because(reason: Reason) -> &'static str {
+    match reason {
+        Reason::CameBack => "Welcome back. First a look at the loom",
+        Reason::Interruption => "You were away for a while. First a look at the loom",
+        Reason::GroupEnd => "A group's end: a look at the loom",
+        Reason::NoReturn => "What comes next cannot be taken back. First a look",
+        Reason::TakeBack => "Hands cannot take that back. A look at what stands",
+        Reason::Wanted => "A look at the loom",
+    }
+}
+
+/// The distance line and the question of a look.
+fn question(look: Look, spot: Option<Spot>, plan: &Plan) -> (&'static str, String) {
+    let at = spot.map_or_else(String::new, place);
+    match look {
+        Look::GroupsWound => (
+            "GROUPS WOUND?",
+            "How many groups are wound? Count the crossings of the counting thread.".to_owned(),
+        ),
+        Look::GroupsSpread => (
+            "GROUPS IN RADDLE?",
+            "How many groups lie in the raddle? Count them from the end.".to_owned(),
+        ),
+        Look::GroupsKnotted => (
+            "HOW MANY KNOTS?",
+            "How many slip knots hang in front of the lease sticks?".to_owned(),
+        ),
+        Look::GroupsCut => (
+            "HOW MANY CUT?",
+            "How many groups have their end loops cut?".to_owned(),
+        ),
+        Look::Turns => (
+            "TURNS ON BEAM?",
+            "How many turns are on the beam? Count the layers of packing at its end.".to_owned(),
+        ),
+        Look::LastShaft => (
+            "LAST END: SHAFT?",
+            format!(
+                "Which shaft is your last threaded end on? It is the one farthest to the {}.",
+                side(super::counts::other(plan.thread_from))
+            ),
+        ),
+        Look::ShaftOf { .. } => ("WHICH SHAFT?", format!("Which shaft holds {at}?")),
+        Look::Together { .. } => (
+            "NEIGHBOURS TOGETHER?",
+            "Lift the odd shafts. Do two neighbours of this knot rise or stay together? Type 0 for none, else the heddle's number in the knot.".to_owned(),
+        ),
+        Look::GroupsSleyed => (
+            "GROUPS SLEYED?",
+            "How many groups hang in knots in front of the reed?".to_owned(),
+        ),
+        Look::BundlesFirst => (
+            "BUNDLES TIED?",
+            "How many bundles are tied to the front apron rod?".to_owned(),
+        ),
+        Look::BundlesSecond => (
+            "KNOTS FINISHED?",
+            "How many bundles have a finished knot?".to_owned(),
+        ),
+        Look::ShedsClean => (
+            "SHEDS CLEAN?",
+            "How many sheds have you looked through and found clear?".to_owned(),
+        ),
+    }
+}
+
+/// "the 2nd heddle of handful 3 in the knot of batch 5".
+#[must_use]
+pub fn place(spot: Spot) -> String {
+    format!(
+        "the {} heddle of handful {} in the knot of batch {}",
+        nth(spot.place),
+        spot.handful,
+        spot.batch
+    )
+}
+
+/// "1st", "2nd", "3rd", "4th".
+#[must_use]
+pub fn nth(n: u32) -> String {
+    let suffix = match (n % 10, n % 100) {
+        (1, h) if h != 11 => "st",
+        (2, h) if h != 12 => "nd",
+        (3, h) if h != 13 => "rd",
+        _ => "th",
+    };
+    format!("{n}{suffix}")
+}
+
+/// A look by its name, for logs and refusals: "the count of groups in the raddle".
+#[must_use]
+pub fn name(look: Look) -> &'static str {
+    match look {
+        Look::GroupsWound => "the count of wound groups",
+        Look::GroupsSpread => "the count of groups in the raddle",
+        Look::GroupsKnotted => "the count of slip knots",
+        Look::GroupsCut => "the count of cut groups",
+        Look::Turns => "the count of turns",
+        Look::LastShaft => "the shaft of the last end",
+        Look::ShaftOf { .. } => "the shaft of a heddle",
+        Look::Together { .. } => "the look for neighbours that rise together",
+        Look::GroupsSleyed => "the count of sleyed groups",
+        Look::BundlesFirst => "the count of tied bundles",
+        Look::BundlesSecond => "the count of finished knots",
+        Look::ShedsClean => "the count of clear sheds",
+    }
+}

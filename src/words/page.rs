@@ -1,0 +1,422 @@
+//! One view in words: a heading, a distance line, near lines and a spoken line. Owns what is said
+//! at each step of the work; what a look asks is in `looks`, what a refusal says in `refusals`.
+
+use super::choices;
+use super::counts::{count, ends, in_handfuls, length, on_shafts, plural, shafts, side};
+use super::fill::{fill, loom_kind};
+use super::looks;
+use crate::dressing::ledger::Task;
+use crate::dressing::state::Rest;
+use crate::dressing::view::{
+    Balance, CallView, CountOutView, FromMiddle, GroupView, ReadyView, RestingView, ShedView,
+    SleyView, StepView, TieView, TurnView, UsedUpView, View,
+};
+use crate::method::{Method, StepId};
+use crate::plan::Plan;
+
+/// One view in words.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Page {
+    /// Where this is: stage and step.
+    pub heading: String,
+    /// The distance line: at most 20 columns.
+    pub far: String,
+    /// What to do and what to know, a sentence or a list a line.
+    pub lines: Vec<String>,
+    /// What a voice says.
+    pub say: String,
+    /// The caution, where the step can hurt.
+    pub caution: Option<String>,
+    /// What a press now means: "Space: done".
+    pub press: String,
+}
+
+/// The view in words. `plan` is the one in force.
+#[must_use]
+pub fn page(view: &View, plan: &Plan, method: &Method) -> Page {
+    match view {
+        View::Step(step) => of_step(*step, plan, method),
+        View::Group(group) => of_group(group, plan, method),
+        View::Turn(turn) => of_turn(*turn, plan, method),
+        View::CountOut(batch) => of_count_out(batch),
+        View::Call(call) => of_call(call),
+        View::UsedUp(batch) => of_used_up(batch),
+        View::Sley(group) => of_sley(group, plan),
+        View::Tie(bundle) => of_tie(bundle),
+        View::Shed(shed) => of_shed(shed),
+        View::Asking(asking) => looks::asking(asking, plan),
+        View::Disagreeing(what) => choices::disagreeing(what),
+        View::Resting(rest) => of_rest(*rest),
+        View::Ready(ready) => of_ready(*ready),
+    }
+}
+
+/// The page that the method gives to a step.
+fn method_page(id: StepId, plan: &Plan, method: &Method) -> Page {
+    let step = method.step(id).on(loom_kind(plan));
+    let stage = method.stage(id.stage());
+    let filled = |text: &str| fill(text, plan);
+    Page {
+        heading: format!("{}: {}", stage.title, step.title),
+        far: filled(&step.far).to_uppercase(),
+        lines: vec![filled(&step.imperative)],
+        say: filled(&step.say),
+        caution: step.caution.as_deref().map(filled),
+        press: "done".to_owned(),
+    }
+}
+
+fn of_step(step: StepView, plan: &Plan, method: &Method) -> Page {
+    let mut page = method_page(step.step, plan, method);
+    if step.optional {
+        page.lines.push("It may be left out: skip.".to_owned());
+    }
+    page
+}
+
+fn of_group(view: &GroupView, plan: &Plan, method: &Method) -> Page {
+    let number = view.group.number;
+    let n = view.group.calls.len() + view.floats;
+    let which = match view.floats {
+        0 => ends(view.group.calls),
+        _ => "a floating selvedge among them".to_owned(),
+    };
+    let id = match view.task {
+        Task::Wound => StepId::WindGroup,
+        Task::Spread => StepId::SpreadGroup,
+        Task::Cut => StepId::CutLoops,
+        _ => StepId::KnotGroup,
+    };
+    let mut page = method_page(id, plan, method);
+    page.heading = format!("{}, group {number} of {}", page.heading, view.of);
+    page.far = format!("GROUP {number}: {n}");
+    page.lines.push(format!(
+        "Group {number}: {}, {which}, from the {}.",
+        count(n, "end"),
+        side(view.side)
+    ));
+    if view.task == Task::Spread {
+        page.lines.push(spaces(&view.spaces));
+        page.press = "the group lies in its spaces".to_owned();
+    }
+    page.say = format!("Group {number}. {}.", count(n, "end"));
+    page
+}
+
+fn spaces(spaces: &[(u32, u32)]) -> String {
+    match spaces {
+        [] => "The raddle's spaces are not known: lay the group as wide as it is in the reed."
+            .to_owned(),
+        [(space, n)] => format!("Space {space}: {}.", count(*n, "end")),
+        many => {
+            let list: Vec<String> = many
+                .iter()
+                .map(|(space, n)| format!("{n} in space {space}"))
+                .collect();
+            format!("{}.", list.join(", "))
+        }
+    }
+}
+
+fn of_turn(view: TurnView, plan: &Plan, method: &Method) -> Page {
+    let mut page = method_page(StepId::BeamTurn, plan, method);
+    let of = view
+        .of
+        .map_or_else(String::new, |of| format!(" of about {of}"));
+    page.heading = format!("{}, turn {}{of}", page.heading, view.turn);
+    page.far = format!("TURN {}", view.turn);
+    page.say = format!("Turn {}. {}", view.turn, page.say);
+    page.lines
+        .push("When enough is on the beam before that: enough.".to_owned());
+    page
+}
+
+fn of_count_out(view: &CountOutView) -> Page {
+    let (number, n) = (view.batch.number, view.ends);
+    let mut lines = vec![
+        format!("Count out {}: {}.", count(n, "end"), ends(view.batch.calls)),
+        format!("Count out heddles: {}.", on_shafts(&view.batch.heddles)),
+    ];
+    if let Some(balance) = view.balance {
+        lines.insert(0, balanced(balance));
+    }
+    if let Some(empty) = &view.empty_heddles {
+        lines.push(format!("Heddles still empty: {}.", on_shafts(empty)));
+    }
+    Page {
+        heading: format!("Thread: batch {number} of {}", view.of),
+        far: format!("COUNT OUT {n}"),
+        lines,
+        say: format!(
+            "Batch {number}. Count out {}. Heddles: {}.",
+            count(n, "end"),
+            on_shafts(&view.batch.heddles)
+        ),
+        caution: None,
+        press: "ends and heddles are counted out".to_owned(),
+    }
+}
+
+/// "Group 1 even; 4 ends of group 2 are in."
+#[must_use]
+pub fn balanced(balance: Balance) -> String {
+    let next = balance.group + 1;
+    match balance.carry {
+        0 => format!("Group {} even.", balance.group),
+        1 => format!("Group {} even; 1 end of group {next} is in.", balance.group),
+        n => format!(
+            "Group {} even; {n} ends of group {next} are in.",
+            balance.group
+        ),
+    }
+}
+
+fn of_call(view: &CallView) -> Page {
+    let called = shafts(&view.shafts);
+    let mut lines = vec![format!("Thread {called}.")];
+    lines.push(format!(
+        "Handful {} of {}; {}.",
+        view.handful,
+        view.handfuls.len(),
+        ends(view.calls)
+    ));
+    if view.next.is_empty() {
+        lines.push("Then the batch is done.".to_owned());
+    } else {
+        lines.push(format!("Next {}.", shafts(&view.next)));
+    }
+    Page {
+        heading: format!("Thread: batch {} of {}", view.batch.number, view.of),
+        far: called.clone(),
+        lines,
+        say: format!("{}.", called.replace(' ', ", ")),
+        caution: None,
+        press: "this handful is threaded".to_owned(),
+    }
+}
+
+fn of_used_up(view: &UsedUpView) -> Page {
+    let number = view.batch.number;
+    let mut lines = vec![
+        "All counted-out ends and heddles used up? Then tie the slip knot and push the batch aside."
+            .to_owned(),
+        "Left over or short: uneven.".to_owned(),
+    ];
+    if let Some(balance) = view.balance {
+        lines.push(format!("If so: {}", balanced(balance)));
+    }
+    Page {
+        heading: format!("Thread: batch {number} of {}, end of the batch", view.of),
+        far: "USED UP? KNOT.".to_owned(),
+        lines,
+        say: format!("Batch {number} done. Used up? Then knot it. If not, say so."),
+        caution: None,
+        press: "used up and knotted".to_owned(),
+    }
+}
+
+fn of_sley(view: &SleyView, plan: &Plan) -> Page {
+    let number = view.group.number;
+    let (first, last) = (view.group.calls.first.0, view.group.calls.last.0);
+    let run = if view.upwards {
+        format!("calls {first} to {last}")
+    } else {
+        format!("calls {last} down to {first}")
+    };
+    let from = side(view.from);
+    let mut lines = vec![format!(
+        "Sley group {number}: {}, {run}, from the {from}.",
+        count(view.group.calls.len(), "end")
+    )];
+    lines.push(dents(view));
+    lines.push(format!(
+        "The last one lies at {} on the tape, from the reed's {from} edge.",
+        length(view.tape, plan.units)
+    ));
+    lines.push("Slip-knot the group in front of the reed.".to_owned());
+    let n = view.dents.len() as u32;
+    Page {
+        heading: format!("Sley: group {} of {}", view.nth, view.of),
+        far: format!("{n} {}", plural(n, "DENT").to_uppercase()),
+        lines,
+        say: format!(
+            "Group {number}. {}. {}.",
+            count(view.group.calls.len(), "end"),
+            count(n, "dent")
+        ),
+        caution: None,
+        press: "the group is sleyed and knotted".to_owned(),
+    }
+}
+
+/// "Dents 52 to 61, 2 in each."; where they differ, one by one in runs.
+fn dents(view: &SleyView) -> String {
+    let mut runs: Vec<(u32, u32, u32)> = Vec::new();
+    for fill in &view.dents {
+        match runs.last_mut() {
+            Some((_, last, ends)) if *ends == fill.ends => *last = fill.dent,
+            _ => runs.push((fill.dent, fill.dent, fill.ends)),
+        }
+    }
+    let shared = match view.shared {
+        0 => String::new(),
+        n => format!(
+            " (dent {} holds {n} of the group before)",
+            view.dents.first().map_or(0, |fill| fill.dent)
+        ),
+    };
+    if runs.len() <= 3 {
+        let runs: Vec<String> = runs.iter().map(|run| dent_run(*run)).collect();
+        return format!("{}{shared}.", capital(&runs.join("; ")));
+    }
+    let (first, last) = (runs[0].0, runs[runs.len() - 1].1);
+    let order: Vec<String> = view
+        .dents
+        .iter()
+        .map(|fill| fill.ends.to_string())
+        .collect();
+    format!("Dents {first} to {last}: {}{shared}.", order.join(" "))
+}
+
+fn dent_run((first, last, ends): (u32, u32, u32)) -> String {
+    let holds = if ends == 0 {
+        "empty".to_owned()
+    } else {
+        format!("{ends} in each")
+    };
+    if first == last {
+        let holds = if ends == 0 { holds } else { count(ends, "end") };
+        format!("dent {first}, {holds}")
+    } else {
+        format!("dents {first} to {last}, {holds}")
+    }
+}
+
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(chars).collect()
+    })
+}
+
+fn of_tie(view: &TieView) -> Page {
+    let place = match view.place {
+        FromMiddle::Middle => "in the middle".to_owned(),
+        FromMiddle::Right(n) => format!("{n} to the right of the middle"),
+        FromMiddle::Left(n) => format!("{n} to the left of the middle"),
+    };
+    let number = view.bundle.number;
+    let second = view.round == Task::TiedSecond;
+    let what = if second {
+        "Draw it snug, feel that it is like its neighbours, and finish the knot."
+    } else {
+        "Split it over and under the front apron rod, and tie the first half of a surgeon's knot."
+    };
+    let round = if second {
+        "second round"
+    } else {
+        "first round"
+    };
+    Page {
+        heading: format!("Tie on: {round}, bundle {number} of {}", view.of),
+        far: format!("BUNDLE {number}"),
+        lines: vec![
+            format!(
+                "Bundle {number}: group {}, {place}; {}.",
+                view.bundle.group,
+                count(view.bundle.calls.len(), "end")
+            ),
+            what.to_owned(),
+        ],
+        say: format!("Bundle {number}, {place}."),
+        caution: Some(
+            "Pull with a straight back, close to the beam; knots under strain can cut fingers."
+                .to_owned(),
+        ),
+        press: if second { "finished" } else { "tied" }.to_owned(),
+    }
+}
+
+fn of_shed(view: &ShedView) -> Page {
+    let (what, verb) = if view.treadle {
+        (format!("treadle {}", view.number), "Press")
+    } else {
+        (format!("shaft {}", view.number), "Lift")
+    };
+    let rising = shafts(&view.rising);
+    Page {
+        heading: format!("Try: shed {} of {}", view.number, view.of),
+        far: what.to_uppercase(),
+        lines: vec![
+            format!("{verb} {what} and look through the shed from the side."),
+            format!("Rising: shafts {rising}, {}.", count(view.ends, "end")),
+            "An end that stands in the clear opening is crossed or in a wrong place: note it before going on."
+                .to_owned(),
+        ],
+        say: format!("{verb} {what}. Look through the shed."),
+        caution: Some(
+            "Keep hands out of the shafts while a treadle is down; the loom maker's manual holds."
+                .to_owned(),
+        ),
+        press: "the shed is clear".to_owned(),
+    }
+}
+
+fn of_rest(view: RestingView) -> Page {
+    match view.rest {
+        Rest::Paused => Page {
+            heading: "Paused".to_owned(),
+            far: "PAUSED".to_owned(),
+            lines: vec!["Nothing is counted while you are away.".to_owned()],
+            say: "Paused.".to_owned(),
+            caution: None,
+            press: "go on".to_owned(),
+        },
+        Rest::Stopped => Page {
+            heading: "Stopped for today".to_owned(),
+            far: "STOPPED".to_owned(),
+            lines: stop_list(view.counted_out),
+            say: "Stopped for today. Knot what is threaded, and secure the sticks.".to_owned(),
+            caution: Some("Leave the brake on and the pawl seated.".to_owned()),
+            press: "go on".to_owned(),
+        },
+    }
+}
+
+/// What to see to before leaving the loom.
+fn stop_list(counted_out: bool) -> Vec<String> {
+    let mut lines = vec!["Tie what is threaded into a slip knot.".to_owned()];
+    if counted_out {
+        lines.push("Tie the counted-out heddles off with a string, shaft by shaft.".to_owned());
+    }
+    lines.push("See that the lease sticks are tied to each other and to the loom.".to_owned());
+    lines.push("Everything pressed so far is saved. Leave with quit.".to_owned());
+    lines
+}
+
+fn of_ready(view: ReadyView) -> Page {
+    let mut lines = vec![format!(
+        "The loom is ready to weave: {} on it.",
+        count(view.ends, "end")
+    )];
+    if view.left_open > 0 {
+        lines.push(format!(
+            "{} stayed open on the way: see the log.",
+            count(view.left_open, "check")
+        ));
+    }
+    Page {
+        heading: "Ready".to_owned(),
+        far: "READY TO WEAVE".to_owned(),
+        lines,
+        say: "The loom is ready to weave.".to_owned(),
+        caution: None,
+        press: "nothing is left to do".to_owned(),
+    }
+}
+
+/// The calls of a whole batch in its handfuls, as a strip.
+#[must_use]
+pub fn strip(view: &CallView, plan: &Plan) -> String {
+    in_handfuls(&plan.threading[view.batch.calls.indices()], &view.handfuls)
+}

@@ -1,0 +1,79 @@
+//! Where a dressing stands, in a few lines; and what is said on coming back.
+
+use super::counts::count;
+use super::page::page;
+use super::trail::done;
+use crate::dressing::ledger::Task;
+use crate::dressing::{Dressing, When};
+use crate::method::{Method, Stage};
+
+/// Where the dressing stands: title, stage and share, the next step, what is open.
+#[must_use]
+pub fn status(dressing: &Dressing, method: &Method) -> Vec<String> {
+    let about = dressing.about();
+    let page = page(&dressing.view(), dressing.plan(), method);
+    let mut lines = vec![format!("{}: {}", about.title, page.heading)];
+    if let (Some((n, of)), Some(stage)) = (about.done, about.stage)
+        && stage != Stage::Prepare
+    {
+        lines.push(format!("{n} of {} {}.", count(of, "end"), in_stage(stage)));
+    }
+    lines.extend(page.lines.first().map(|line| format!("Next: {line}")));
+    lines.extend(
+        about
+            .minutes_left
+            .map(|minutes| format!("About {minutes} min left in this stage at your pace.")),
+    );
+    lines.extend(stopped(about.last_work));
+    lines.extend(open_matters(dressing));
+    lines
+}
+
+fn in_stage(stage: Stage) -> &'static str {
+    match stage {
+        Stage::Prepare => "made ready",
+        Stage::Wind => done(Task::Wound),
+        Stage::Spread => "in the raddle",
+        Stage::Beam => "on the beam with their loops cut",
+        Stage::Thread => done(Task::Threaded),
+        Stage::Sley => done(Task::Sleyed),
+        Stage::TieOn => "tied on",
+        Stage::Try => "tried in the sheds",
+    }
+}
+
+/// "You stopped on Tuesday, 3 March at 18:40."
+#[must_use]
+pub fn stopped(last: Option<When>) -> Option<String> {
+    let wall = last?.wall;
+    Some(format!(
+        "The last press was on {}.",
+        wall.format("%A, %-d %B at %H:%M")
+    ))
+}
+
+/// What waits for someone: mismatches, passed-over checks, broken ends, help.
+#[must_use]
+pub fn open_matters(dressing: &Dressing) -> Vec<String> {
+    let about = dressing.about();
+    let mut lines = Vec::new();
+    if about.mismatch_open {
+        lines.push("A mismatch is open: go on with the dressing to settle it.".to_owned());
+    }
+    if about.left_open > 0 {
+        lines.push(format!(
+            "{} passed over or left open: the log says which.",
+            count(about.left_open, "check")
+        ));
+    }
+    if about.broken > 0 {
+        lines.push(format!(
+            "{} not mended yet.",
+            count(about.broken, "broken end")
+        ));
+    }
+    if about.help_wanted {
+        lines.push("A second pair of hands is wanted.".to_owned());
+    }
+    lines
+}

@@ -1,0 +1,157 @@
+//! What happened, in sentences: the log, and what one step back takes back.
+
+use super::counts::{batch_rule, ends};
+use super::looks;
+use crate::dressing::ask::{Amendment, Answer, Choice};
+use crate::dressing::event::{Entry, Event, Mismatch, Question};
+use crate::dressing::ledger::Task;
+use crate::dressing::view::TakesBack;
+use crate::method::{Method, StepId};
+
+/// One entry of the log as a line: what its events say, one after the other.
+#[must_use]
+pub fn entry(entry: &Entry, method: &Method) -> String {
+    let said: Vec<String> = entry
+        .events
+        .iter()
+        .filter_map(|e| event(e, method))
+        .collect();
+    said.join("; ")
+}
+
+fn event(event: &Event, method: &Method) -> Option<String> {
+    Some(match event {
+        Event::StepDone(key) => match (key.id, key.number) {
+            (StepId::BeamTurn, None) => "enough is on the beam".to_owned(),
+            (_, Some(n)) => format!("{} {n} done", title(key.id, method)),
+            (_, None) => format!("{} done", title(key.id, method)),
+        },
+        Event::StepLeftOut(key) => format!("{} left out", title(key.id, method)),
+        Event::WindLeftOut => "winding left out: the warp came wound".to_owned(),
+        Event::Marked { task, calls, .. } => format!("{} {}", ends(*calls), done(*task)),
+        Event::Unmarked { task, calls } => format!("{} no longer {}", ends(*calls), done(*task)),
+        Event::Put(question) => format!("asked for {}", asked(question)),
+        Event::Answered(answer) => format!("answered {}", said(answer)),
+        Event::PassedOver => "passed over".to_owned(),
+        Event::Settled => "it agrees".to_owned(),
+        Event::Disagreed(mismatch) => disagreed(mismatch),
+        Event::Chose(choice) => format!("chose: {}", chosen(*choice)),
+        Event::Undone { entry } => format!("entry {entry} taken back"),
+        Event::Redone { entry } => format!("entry {entry} done again"),
+        Event::Paused => "paused".to_owned(),
+        Event::Stopped => "stopped for today".to_owned(),
+        Event::WentOn => "went on".to_owned(),
+        Event::Opened => "opened again".to_owned(),
+        Event::Interrupted { gap_ms } => match gap_ms / 60_000 {
+            0 => return None,
+            minutes => format!("{minutes} min without a press"),
+        },
+        Event::HelpWanted => "help wanted".to_owned(),
+        Event::HelpCame => "help came".to_owned(),
+        Event::BrokenEnd { call } => call.map_or_else(
+            || "an end broke".to_owned(),
+            |call| format!("end {} broke", call.0),
+        ),
+        Event::EndMended { number } => format!("broken end {number} mended"),
+        Event::Note(text) => format!("note: {text}"),
+        Event::MeasuredWidth { thousandths } => {
+            format!(
+                "width measured: {}.{:03}",
+                thousandths / 1000,
+                thousandths % 1000
+            )
+        }
+        Event::Amended { from, change, .. } => {
+            format!("plan changed from end {} on: {}", from.0, changed(change))
+        }
+    })
+}
+
+fn title(id: StepId, method: &Method) -> String {
+    format!("\"{}\"", method.step(id).texts.title)
+}
+
+/// A task in its done form.
+#[must_use]
+pub fn done(task: Task) -> &'static str {
+    match task {
+        Task::Wound => "wound",
+        Task::Spread => "spread",
+        Task::Knotted => "slip-knotted",
+        Task::Cut => "cut",
+        Task::CountedOut => "counted out",
+        Task::Threaded => "threaded",
+        Task::Checked => "used up and knotted",
+        Task::Sleyed => "sleyed",
+        Task::TiedFirst => "tied, first round",
+        Task::TiedSecond => "finished, second round",
+    }
+}
+
+fn asked(question: &Question) -> String {
+    match question {
+        Question::CallsMade { .. } => "the calls made".to_owned(),
+        Question::EndsLeft { .. } => "the ends left".to_owned(),
+        Question::HeddlesLeft { .. } => "the heddles left".to_owned(),
+        Question::Look { look, .. } => looks::name(*look).to_owned(),
+    }
+}
+
+fn said(answer: &Answer) -> String {
+    match answer {
+        Answer::Number(n) => n.to_string(),
+        Answer::Numbers(list) => {
+            let list: Vec<String> = list.iter().map(ToString::to_string).collect();
+            list.join(" ")
+        }
+        Answer::Seen(seen) => super::fault_words::seen(seen),
+        Answer::CannotTell => "cannot tell".to_owned(),
+    }
+}
+
+fn disagreed(mismatch: &Mismatch) -> String {
+    match mismatch {
+        Mismatch::Batch { batch, .. } => format!("{} do not come out even", ends(*batch)),
+        Mismatch::Look { look, loom, .. } => {
+            format!(
+                "{} is {loom} on the loom, and the record differs",
+                looks::name(*look)
+            )
+        }
+    }
+}
+
+/// A way out by what it does.
+#[must_use]
+pub fn chosen(choice: Choice) -> &'static str {
+    match choice {
+        Choice::ThreadAgain => "draw the batch out and thread it again",
+        Choice::PutRight => "it is put right where it stands",
+        Choice::LoomHolds => "the loom's count holds",
+        Choice::StepBack => "back to the start of the batch",
+        Choice::LookAgain => "look again",
+        Choice::LeaveOpen => "go on with it open",
+    }
+}
+
+fn changed(change: &Amendment) -> String {
+    match change {
+        Amendment::BatchRule(rule) => format!("batches {}", batch_rule(*rule)),
+        Amendment::HeddlesOnHand(list) => {
+            let list: Vec<String> = list.iter().map(ToString::to_string).collect();
+            format!("heddles on hand {}", list.join(" "))
+        }
+    }
+}
+
+/// What one step back takes back: "ends 13 to 16 threaded".
+#[must_use]
+pub fn takes_back(what: TakesBack, method: &Method) -> String {
+    match what {
+        TakesBack::Step(id) => title(id, method),
+        TakesBack::Task(task, calls) => format!("{} {}", ends(calls), done(task)),
+        TakesBack::Answer => "the last answer".to_owned(),
+        TakesBack::Choice => "the way out".to_owned(),
+        TakesBack::Amendment => "the change of the plan".to_owned(),
+    }
+}

@@ -1,0 +1,93 @@
+//! What several tests need: demo plans, times, a dressing led on by presses.
+#![allow(dead_code, clippy::unwrap_used)]
+
+use chrono::{DateTime, FixedOffset, TimeDelta};
+use endsmeet::dressing::{Ask, Dressing, Refusal, View, When, decide};
+use endsmeet::plan::Plan;
+
+/// The plan in a file's text.
+pub fn plan_from(text: &str) -> Plan {
+    let spec = endsmeet::plan::read_spec(text).unwrap_or_else(|problems| panic!("{problems:?}"));
+    let figures = endsmeet::plan::work_out(&spec);
+    figures
+        .plan()
+        .unwrap_or_else(|| panic!("{:?}", figures.problems))
+}
+
+/// A demo plan by its file name.
+pub fn demo(name: &str) -> Plan {
+    plan_from(&std::fs::read_to_string(format!("assets/demo/{name}")).unwrap())
+}
+
+/// A small warp: 24 ends, straight draw on four shafts, 4 an inch, in a reed of 4; added floats.
+pub fn small() -> Plan {
+    plan_from(SMALL)
+}
+
+pub const SMALL: &str = r#"{ "endsmeet": 1, "title": "Small", "units": "in", "sett": 4, "ends": 24,
+  "threading": "1 2 3 4", "floating_selvedges": "added", "batch": 8,
+  "loom": {"action": "jack", "shafts": 4, "treadles": 4, "heddles": [10, 10, 10, 10], "width": 20, "beam_girth": 18},
+  "reeds": [{"dents": 4, "per": "in", "length": 20}],
+  "length": {"finished": 36, "waste": 20},
+  "tie_up": [[1, 3], [2, 4]], "treadling": "1 2" }"#;
+
+/// A time so many milliseconds after the start.
+pub fn at(ms: u64) -> When {
+    let wall: DateTime<FixedOffset> = "2026-03-03T18:00:00+01:00".parse().unwrap();
+    When {
+        wall: wall + TimeDelta::milliseconds(ms as i64),
+        elapsed_ms: ms,
+    }
+}
+
+/// Asks once, four seconds after the last time.
+pub fn ask(d: &mut Dressing, what: &Ask) -> Result<(), Refusal> {
+    let when = at(d.last().map_or(0, |last| last.elapsed_ms) + 4000);
+    let entry = decide(d, what, when)?;
+    assert_eq!(
+        d.accepts(&entry),
+        Ok(()),
+        "decided, so it can happen: {entry:?}"
+    );
+    d.apply(&entry);
+    assert_eq!(d.check(), Ok(()));
+    Ok(())
+}
+
+/// Presses next, answering every look truly, until the view is as wanted.
+pub fn lead(d: &mut Dressing, wanted: impl Fn(&Dressing) -> bool) {
+    for _ in 0..5000 {
+        if wanted(d) {
+            return;
+        }
+        if let View::Asking(_) = d.view() {
+            answer_truly(d);
+        } else {
+            ask(d, &Ask::Next).unwrap();
+        }
+    }
+    panic!("never came to it; last view: {:?}", d.view());
+}
+
+/// What the loom would answer to the open look, as it is typed; `None` where none is open.
+pub fn true_answer(d: &Dressing) -> Option<String> {
+    let View::Asking(_) = d.view() else {
+        return None;
+    };
+    let when = at(d.last().map_or(0, |last| last.elapsed_ms) + 1000);
+    let settles = |n: &i64| {
+        let answer = Ask::Answer(endsmeet::dressing::Answer::Number(*n));
+        decide(d, &answer, when).is_ok_and(|entry| {
+            let settled = endsmeet::dressing::Event::Settled;
+            entry.events.contains(&settled)
+        })
+    };
+    (0..1000).find(settles).map(|n| n.to_string())
+}
+
+/// Answers the open look as the loom would.
+pub fn answer_truly(d: &mut Dressing) {
+    let n = true_answer(d).unwrap_or_else(|| panic!("no number settles {:?}", d.mood()));
+    let answer = endsmeet::dressing::Answer::Number(n.parse().unwrap());
+    ask(d, &Ask::Answer(answer)).unwrap();
+}

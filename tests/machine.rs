@@ -1,0 +1,501 @@
+//! The machine: every pair of state and ask is answered, and what is answered holds.
+
+#![allow(clippy::unwrap_used)]
+
+mod common;
+
+use common::{answer_truly, ask, at, lead, small};
+use endsmeet::dressing::state::Left;
+use endsmeet::dressing::{
+    Amendment, Answer, Ask, Choice, Dressing, Entry, Event, Look, Mood, Question, Refusal, Task,
+    View, decide,
+};
+use endsmeet::method::{Method, Stage, StepId};
+use endsmeet::plan::BatchRule;
+use endsmeet::quantity::{Call, Calls};
+use endsmeet::words::refusals::refusal;
+use proptest::prelude::*;
+
+fn every_ask() -> Vec<Ask> {
+    vec![
+        Ask::Next,
+        Ask::BackOne,
+        Ask::Redo,
+        Ask::Uneven,
+        Ask::Stuck,
+        Ask::Answer(Answer::Number(1)),
+        Ask::Answer(Answer::Number(-500)),
+        Ask::Answer(Answer::Numbers(vec![0, 1, 0, 0])),
+        Ask::Answer(Answer::Numbers(vec![0])),
+        Ask::Answer(Answer::CannotTell),
+        Ask::Choose(Choice::ThreadAgain),
+        Ask::Choose(Choice::PutRight),
+        Ask::Choose(Choice::LoomHolds),
+        Ask::Choose(Choice::StepBack),
+        Ask::Choose(Choice::LookAgain),
+        Ask::Choose(Choice::LeaveOpen),
+        Ask::Skip,
+        Ask::Count,
+        Ask::Pause,
+        Ask::StopForToday,
+        Ask::Opened,
+        Ask::HelpWanted,
+        Ask::HelpCame,
+        Ask::BrokenEnd {
+            call: Some(Call(3)),
+        },
+        Ask::BrokenEnd {
+            call: Some(Call(0)),
+        },
+        Ask::EndMended { number: 1 },
+        Ask::Note("a remark".to_owned()),
+        Ask::Note(String::new()),
+        Ask::MeasuredWidth { thousandths: 5750 },
+        Ask::MeasuredWidth { thousandths: 0 },
+        Ask::Amend(Amendment::BatchRule(BatchRule::Number(4))),
+        Ask::Amend(Amendment::HeddlesOnHand(vec![1, 1, 1, 1])),
+    ]
+}
+
+/// A dressing in each stage, and in each mood that the stage can have.
+fn every_state() -> Vec<(String, Dressing)> {
+    let mut states = Vec::new();
+    for stage in Stage::ALL {
+        let mut d = Dressing::new(small(), &[]);
+        lead(&mut d, |d| d.stage() == Some(stage));
+        states.push((format!("{stage:?} at its start"), d.clone()));
+        let mut paused = d.clone();
+        ask(&mut paused, &Ask::Pause).unwrap();
+        states.push((format!("{stage:?} paused"), paused));
+        for _ in 0..60 {
+            if d.stage() != Some(stage) {
+                break;
+            }
+            states.extend(asked(stage, &d));
+            if let View::Asking(_) = d.view() {
+                states.push((format!("{stage:?} with a look open"), d.clone()));
+                answer_truly(&mut d);
+            } else {
+                ask(&mut d, &Ask::Next).unwrap();
+            }
+        }
+    }
+    let mut ready = Dressing::new(small(), &[]);
+    lead(&mut ready, |d| d.stage().is_none());
+    states.push(("ready".to_owned(), ready));
+    states
+}
+
+/// The states that a wanted look or a report leads to from here.
+fn asked(stage: Stage, d: &Dressing) -> Vec<(String, Dressing)> {
+    let mut states = Vec::new();
+    let mut look = d.clone();
+    if ask(&mut look, &Ask::Count).is_ok() {
+        states.push((format!("{stage:?} with a wanted look"), look.clone()));
+        let wrong = Ask::Answer(Answer::Number(1));
+        let _ = ask(&mut look, &wrong);
+        let _ = ask(&mut look, &wrong);
+        states.push((format!("{stage:?} after two answers"), look));
+    }
+    let mut report = d.clone();
+    if ask(&mut report, &Ask::Stuck).is_ok() {
+        states.push((format!("{stage:?} stuck"), report.clone()));
+        ask(&mut report, &Ask::Answer(Answer::Number(2))).unwrap();
+        states.push((format!("{stage:?} with the ends asked"), report.clone()));
+        ask(&mut report, &Ask::Answer(Answer::Number(7))).unwrap();
+        states.push((format!("{stage:?} with the heddles asked"), report.clone()));
+        ask(&mut report, &Ask::Answer(Answer::Numbers(vec![2, 2, 2, 2]))).unwrap();
+        states.push((format!("{stage:?} after the report"), report));
+    }
+    states
+}
+
+#[test]
+fn every_pair_of_state_and_ask_does_something_or_says_the_next_move() {
+    let method = Method::embedded();
+    let (mut done, mut refused) = (0, 0);
+    for (name, d) in every_state() {
+        for what in every_ask() {
+            let when = at(d.last().map_or(0, |last| last.elapsed_ms) + 2000);
+            match decide(&d, &what, when) {
+                Ok(entry) => {
+                    done += 1;
+                    assert_eq!(d.accepts(&entry), Ok(()), "{name}: {what:?}");
+                    let mut after = d.clone();
+                    after.apply(&entry);
+                    assert_eq!(after.check(), Ok(()), "{name}: {what:?}");
+                    let _ = after.view();
+                }
+                Err(why) => {
+                    refused += 1;
+                    let said = refusal(&why, &method);
+                    assert!(said.ends_with('.'), "{name}: {what:?}: {said}");
+                    let sentences = said.matches(['.', ':', ';']).count();
+                    assert!(sentences >= 2, "no next move in: {said}");
+                }
+            }
+        }
+    }
+    assert!(
+        done > 500 && refused > 500,
+        "{done} done, {refused} refused"
+    );
+}
+
+#[test]
+fn stages_come_in_their_order_and_end_ready() {
+    let mut d = Dressing::new(small(), &[]);
+    let mut seen = vec![d.stage()];
+    lead(&mut d, |d| d.stage().is_none());
+    let mut again = Dressing::new(small(), &[]);
+    while again.stage().is_some() {
+        lead_one(&mut again);
+        if seen.last() != Some(&again.stage()) {
+            seen.push(again.stage());
+        }
+    }
+    let mut wanted: Vec<Option<Stage>> = Stage::ALL.into_iter().map(Some).collect();
+    wanted.push(None);
+    assert_eq!(seen, wanted);
+    assert!(matches!(d.view(), View::Ready(ready) if ready.ends == 26 && ready.left_open == 0));
+}
+
+fn lead_one(d: &mut Dressing) {
+    if let View::Asking(_) = d.view() {
+        answer_truly(d);
+    } else {
+        ask(d, &Ask::Next).unwrap();
+    }
+}
+
+fn in_first_batch() -> Dressing {
+    let mut d = Dressing::new(small(), &[]);
+    lead(&mut d, |d| matches!(d.view(), View::Call(_)));
+    d
+}
+
+#[test]
+fn a_handful_marks_just_its_ends() {
+    let mut d = in_first_batch();
+    ask(&mut d, &Ask::Next).unwrap();
+    assert_eq!(d.ledger().of(Task::Threaded).count(), 4);
+    assert_eq!(d.empty_heddles(), Some(vec![9, 9, 9, 9]));
+    ask(&mut d, &Ask::BackOne).unwrap();
+    assert_eq!(d.ledger().of(Task::Threaded).count(), 0);
+    assert_eq!(d.empty_heddles(), Some(vec![10, 10, 10, 10]));
+    ask(&mut d, &Ask::Redo).unwrap();
+    assert_eq!(d.ledger().of(Task::Threaded).count(), 4);
+    assert_eq!(d.empty_heddles(), Some(vec![9, 9, 9, 9]));
+}
+
+#[test]
+fn a_new_press_ends_redo() {
+    let mut d = in_first_batch();
+    ask(&mut d, &Ask::Next).unwrap();
+    ask(&mut d, &Ask::BackOne).unwrap();
+    ask(&mut d, &Ask::Next).unwrap();
+    assert_eq!(ask(&mut d, &Ask::Redo), Err(Refusal::NothingToRedo));
+}
+
+#[test]
+fn a_reflex_press_never_passes_a_look() {
+    let mut d = in_first_batch();
+    ask(&mut d, &Ask::Next).unwrap();
+    ask(&mut d, &Ask::Opened).unwrap();
+    assert_eq!(
+        ask(&mut d, &Ask::Next),
+        Err(Refusal::NotLooked(Look::LastShaft))
+    );
+    assert_eq!(
+        ask(&mut d, &Ask::BackOne),
+        Err(Refusal::LookFirst(Look::LastShaft))
+    );
+    ask(&mut d, &Ask::Answer(Answer::Number(4))).unwrap();
+    assert_eq!(*d.mood(), Mood::Working);
+    // the look is a fact and stays; one back takes the threading back
+    ask(&mut d, &Ask::BackOne).unwrap();
+    assert_eq!(d.ledger().of(Task::Threaded).count(), 0);
+}
+
+#[test]
+fn a_look_is_asked_again_and_two_equal_answers_are_a_mismatch() {
+    let mut d = in_first_batch();
+    ask(&mut d, &Ask::Next).unwrap();
+    ask(&mut d, &Ask::Opened).unwrap();
+    for (n, open) in [(1, true), (2, true), (1, false)] {
+        ask(&mut d, &Ask::Answer(Answer::Number(n))).unwrap();
+        let asking = matches!(d.mood(), Mood::Asking(Question::Look { .. }));
+        assert_eq!(asking, open, "after {n}");
+    }
+    assert!(matches!(d.mood(), Mood::Disagreeing(_)));
+}
+
+#[test]
+fn the_record_follows_the_loom_into_a_half_threaded_handful() {
+    let mut d = in_first_batch();
+    ask(&mut d, &Ask::Next).unwrap();
+    ask(&mut d, &Ask::Opened).unwrap();
+    for _ in 0..2 {
+        ask(&mut d, &Ask::Answer(Answer::Number(2))).unwrap();
+    }
+    ask(&mut d, &Ask::Choose(Choice::LoomHolds)).unwrap();
+    assert_eq!(d.ledger().of(Task::Threaded).count(), 6);
+    let View::Call(call) = d.view() else {
+        panic!("{:?}", d.view())
+    };
+    assert_eq!(call.calls, Calls::new(7, 8).unwrap());
+}
+
+#[test]
+fn a_passed_over_look_stays_on_record_through_an_undo() {
+    let mut d = in_first_batch();
+    ask(&mut d, &Ask::Next).unwrap();
+    ask(&mut d, &Ask::Opened).unwrap();
+    ask(&mut d, &Ask::Skip).unwrap();
+    assert_eq!(d.left_open(), 1);
+    ask(&mut d, &Ask::BackOne).unwrap();
+    assert_eq!(d.left_open(), 1);
+    assert!(matches!(d.record().left[0].what, Left::Question(_)));
+}
+
+fn at_batch_end() -> Dressing {
+    let mut d = Dressing::new(small(), &[]);
+    lead(&mut d, |d| matches!(d.view(), View::UsedUp(_)));
+    d
+}
+
+#[test]
+fn a_report_that_agrees_leads_back_to_the_count() {
+    let mut d = at_batch_end();
+    ask(&mut d, &Ask::Uneven).unwrap();
+    ask(&mut d, &Ask::Answer(Answer::Number(0))).unwrap();
+    ask(&mut d, &Ask::Answer(Answer::Numbers(vec![0; 4]))).unwrap();
+    assert!(matches!(d.view(), View::UsedUp(_)));
+}
+
+#[test]
+fn a_batch_that_is_drawn_out_is_counted_out_again() {
+    let mut d = at_batch_end();
+    ask(&mut d, &Ask::Uneven).unwrap();
+    ask(&mut d, &Ask::Answer(Answer::Number(1))).unwrap();
+    ask(&mut d, &Ask::Answer(Answer::Numbers(vec![0, 1, 0, 0]))).unwrap();
+    assert_eq!(ask(&mut d, &Ask::Next), Err(Refusal::WayOutFirst));
+    ask(&mut d, &Ask::Choose(Choice::ThreadAgain)).unwrap();
+    assert!(matches!(d.view(), View::CountOut(view) if view.batch.number == 1));
+    assert_eq!(d.ledger().of(Task::Threaded).count(), 0);
+    assert_eq!(d.record().caught, 1);
+}
+
+#[test]
+fn a_mismatch_that_is_left_open_shows_for_ever() {
+    let mut d = at_batch_end();
+    ask(&mut d, &Ask::Uneven).unwrap();
+    ask(&mut d, &Ask::Answer(Answer::Number(1))).unwrap();
+    ask(&mut d, &Ask::Answer(Answer::Numbers(vec![0, 1, 0, 0]))).unwrap();
+    ask(&mut d, &Ask::Choose(Choice::LeaveOpen)).unwrap();
+    assert_eq!(d.left_open(), 1);
+    assert!(matches!(d.view(), View::CountOut(view) if view.batch.number == 2));
+}
+
+#[test]
+fn cut_loops_are_looked_at_before_and_cannot_be_taken_back_by_a_press() {
+    let mut d = Dressing::new(small(), &[]);
+    lead(&mut d, |d| {
+        d.current().is_some_and(|key| key.id == StepId::CutLoops)
+    });
+    ask(&mut d, &Ask::Next).unwrap();
+    assert!(matches!(
+        d.mood(),
+        Mood::Asking(Question::Look {
+            look: Look::GroupsKnotted,
+            ..
+        })
+    ));
+    answer_truly(&mut d);
+    ask(&mut d, &Ask::Next).unwrap();
+    assert_eq!(d.ledger().of(Task::Cut).count(), 4);
+    ask(&mut d, &Ask::BackOne).unwrap();
+    assert!(matches!(
+        d.mood(),
+        Mood::Asking(Question::Look {
+            look: Look::GroupsCut,
+            ..
+        })
+    ));
+    // she finds none cut: the press was early, and the record follows
+    ask(&mut d, &Ask::Answer(Answer::Number(0))).unwrap();
+    assert_eq!(d.ledger().of(Task::Cut).count(), 0);
+}
+
+#[test]
+fn a_long_silence_puts_a_look_before_the_press_counts() {
+    let mut d = in_first_batch();
+    ask(&mut d, &Ask::Next).unwrap();
+    let late = at(d.last().unwrap().elapsed_ms + 3 * 3600 * 1000);
+    let entry = decide(&d, &Ask::Next, late).unwrap();
+    d.apply(&entry);
+    assert_eq!(d.ledger().of(Task::Threaded).count(), 4);
+    assert!(matches!(
+        d.mood(),
+        Mood::Asking(Question::Look {
+            look: Look::LastShaft,
+            ..
+        })
+    ));
+}
+
+#[test]
+fn an_amended_batch_rule_holds_from_the_next_batch_on_and_is_taken_back_as_one() {
+    let mut d = in_first_batch();
+    let before = d.plan().batches.clone();
+    ask(
+        &mut d,
+        &Ask::Amend(Amendment::BatchRule(BatchRule::Number(4))),
+    )
+    .unwrap();
+    assert_eq!(d.revision(), 1);
+    assert_eq!(d.plan().batches[0], before[0]);
+    let first_new = &d.plan().batches[1];
+    assert_eq!((first_new.calls.first.0, first_new.calls.len()), (9, 4));
+    ask(&mut d, &Ask::BackOne).unwrap();
+    assert_eq!(d.plan().batches, before);
+    ask(&mut d, &Ask::Redo).unwrap();
+    assert_eq!(d.plan().batches[1].calls.len(), 4);
+    let same = Ask::Amend(Amendment::BatchRule(BatchRule::Number(4)));
+    assert_eq!(ask(&mut d, &same), Err(Refusal::ChangesNothing));
+}
+
+#[test]
+fn winding_is_left_out_as_a_whole_and_comes_back_as_a_whole() {
+    let mut d = Dressing::new(small(), &[]);
+    lead(&mut d, |d| d.stage() == Some(Stage::Wind));
+    ask(&mut d, &Ask::Skip).unwrap();
+    assert_eq!(d.stage(), Some(Stage::Spread));
+    ask(&mut d, &Ask::BackOne).unwrap();
+    assert_eq!(d.stage(), Some(Stage::Wind));
+    assert_eq!(d.ledger().of(Task::Wound).count(), 0);
+}
+
+#[test]
+fn broken_ends_must_be_mended_before_weaving() {
+    let mut d = in_first_batch();
+    ask(
+        &mut d,
+        &Ask::BrokenEnd {
+            call: Some(Call(2)),
+        },
+    )
+    .unwrap();
+    lead(&mut d, |d| {
+        d.current().is_some_and(|key| key.id == StepId::MendEnds)
+    });
+    assert_eq!(
+        ask(&mut d, &Ask::Next),
+        Err(Refusal::BrokenEndsOpen(vec![1]))
+    );
+    ask(&mut d, &Ask::EndMended { number: 1 }).unwrap();
+    ask(&mut d, &Ask::Next).unwrap();
+}
+
+#[test]
+fn an_entry_that_cannot_happen_is_not_admitted() {
+    let d = in_first_batch();
+    let made_up = |events: Vec<Event>| {
+        let entry = Entry {
+            number: d.entries() + 1,
+            when: at(0),
+            events,
+        };
+        d.clone().admit(&entry).is_err()
+    };
+    let calls = Calls::new(1, 8).unwrap();
+    let marked = |task, calls| Event::Marked {
+        task,
+        calls,
+        revision: 0,
+    };
+    assert!(made_up(vec![]));
+    assert!(
+        made_up(vec![marked(Task::Sleyed, calls)]),
+        "sleyed before threaded"
+    );
+    assert!(
+        made_up(vec![marked(Task::CountedOut, calls)]),
+        "counted out twice"
+    );
+    assert!(
+        made_up(vec![marked(Task::Threaded, Calls::new(20, 99).unwrap())]),
+        "ends not there"
+    );
+    assert!(
+        made_up(vec![Event::Marked {
+            task: Task::Threaded,
+            calls,
+            revision: 7
+        }]),
+        "other plan"
+    );
+    assert!(made_up(vec![Event::Undone { entry: 1 }]), "not the last");
+    assert!(made_up(vec![Event::Settled]), "nothing open");
+    assert!(
+        made_up(vec![Event::Unmarked {
+            task: Task::Wound,
+            calls
+        }]),
+        "others stand on it"
+    );
+    let late = Entry {
+        number: 99,
+        when: at(0),
+        events: vec![Event::Paused],
+    };
+    assert!(d.clone().admit(&late).is_err(), "out of order");
+}
+
+#[test]
+fn what_may_be_left_out_is_what_the_method_calls_optional() {
+    let method = Method::embedded();
+    let mut d = Dressing::new(small(), &[]);
+    let mut tried = 0;
+    while let Some(key) = d.current() {
+        if let View::Step(_) = d.view()
+            && key.id.stage() != Stage::Wind
+        {
+            let mut skipped = d.clone();
+            let left_out = ask(&mut skipped, &Ask::Skip).is_ok();
+            assert_eq!(left_out, method.step(key.id).optional, "{:?}", key.id);
+            tried += 1;
+        }
+        lead_one(&mut d);
+    }
+    assert!(tried > 25, "{tried}");
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    /// Random asks: the invariants hold, replay gives the same, and undoing all gives the start.
+    #[test]
+    fn random_asks_replay_the_same_and_can_all_be_taken_back(picks in prop::collection::vec((0usize..32, any::<bool>()), 1..300)) {
+        let mut d = Dressing::new(small(), &[]);
+        let mut entries = Vec::new();
+        let asks = every_ask();
+        for (pick, onwards) in picks {
+            let what = if onwards { Ask::Next } else { asks[pick].clone() };
+            let when = at(d.last().map_or(0, |last| last.elapsed_ms) + 4000);
+            if let Ok(entry) = decide(&d, &what, when) {
+                prop_assert_eq!(d.accepts(&entry), Ok(()));
+                d.apply(&entry);
+                prop_assert_eq!(d.check(), Ok(()));
+                entries.push(entry);
+            }
+        }
+        let mut again = Dressing::new(small(), &[]);
+        for entry in &entries {
+            prop_assert_eq!(again.admit(entry), Ok(()));
+        }
+        prop_assert_eq!(again.view(), d.view());
+        prop_assert_eq!(again.about(), d.about());
+        prop_assert_eq!(again.ledger(), d.ledger());
+    }
+}
