@@ -13,6 +13,11 @@ pub enum Intent {
     Redo,
     /// Say the call again.
     SayAgain,
+    /// Leave out what may be left out: an optional step, a look. No button of the row Next, and
+    /// nothing in the menu, sends it.
+    Skip,
+    /// She looked and cannot tell.
+    CannotTell,
     /// Pause, or go on after a pause.
     Pause,
     /// Show or hide help.

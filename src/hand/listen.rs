@@ -314,6 +314,8 @@ impl Hand {
             Meaning::SayAgain => Intent::SayAgain,
             Meaning::Redo => Intent::Redo,
             Meaning::Menu => self.menu_opened(at, 0),
+            Meaning::Skip => Intent::Skip,
+            Meaning::CannotTell => Intent::CannotTell,
             Meaning::Pause => Intent::Pause,
             Meaning::Help => Intent::Help,
             Meaning::Leave => {

@@ -16,6 +16,10 @@ pub enum Meaning {
     Redo,
     /// Open the menu.
     Menu,
+    /// Leave out what may be left out; stays on record.
+    Skip,
+    /// Looked, and cannot tell.
+    CannotTell,
     /// Pause or go on.
     Pause,
     /// Show help.
@@ -74,6 +78,18 @@ pub const ROWS: &[Row] = &[
         keys: &[Key::Tab],
         footer: "menu",
         help: "Open the menu. Holding the button does it too.",
+    },
+    Row {
+        meaning: Meaning::Skip,
+        keys: &[Key::F(8)],
+        footer: "leave out",
+        help: "Leave out what may be left out. It stays on record.",
+    },
+    Row {
+        meaning: Meaning::CannotTell,
+        keys: &[Key::F(9)],
+        footer: "cannot tell",
+        help: "You looked and cannot tell.",
     },
     Row {
         meaning: Meaning::Pause,

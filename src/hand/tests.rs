@@ -88,8 +88,8 @@ fn three_quick_presses_open_the_menu_where_the_pedal_does_not_repeat() {
     };
     let mut hand = Hand::new(settings);
     assert_eq!(
-        all(&mut hand, &taps(Key::F(9), &[0])),
-        [Intent::Wrong(Key::F(9))]
+        all(&mut hand, &taps(Key::F(12), &[0])),
+        [Intent::Wrong(Key::F(12))]
     );
     let intents = all(&mut hand, &taps(Key::Space, &[1000, 1250, 1500]));
     assert_eq!(

@@ -1,15 +1,88 @@
 //! Working a plan out whole: every figure that can be known, every problem and remark at once.
 //! Owns the order of the work; each figure's arithmetic is in its own file.
 
-use super::beam::before_loss;
+use super::beam::{Lengthwise, beam, before_loss, warp_length};
 use super::fill::{Full, fill};
-use super::heddles;
-use super::problem::{Problem, Remark};
-use super::spec::{Doubled, MOST_ENDS, MOST_SHAFTS, Spec};
+use super::problem::{Filled, Problem, Remark};
+use super::spec::{Doubled, MOST_ENDS, MOST_SHAFTS, MOST_TREADLES, Spec};
 use super::threading::{Draft, read_threading};
-use super::worked::{Figures, FullFacts};
-use super::{Beam, Floats};
+use super::{
+    Action, Batch, BatchRule, Beam, Bundle, Floats, Group, Heddles, Plan, Raddle, Sley, Stripe,
+    Units, YarnNeed,
+};
+use super::{batches, groups, heddles, raddle};
 use crate::quantity::{Call, Fraction, Shaft};
+
+/// Everything that could be worked out; `None` where a problem stood in the way.
+#[derive(Debug, Clone)]
+pub struct Figures {
+    /// The plan with every default filled in, as it would stand in a file.
+    pub spec: Spec,
+    /// What was filled in.
+    pub filled: Vec<Filled>,
+    /// What refuses the plan.
+    pub problems: Vec<Problem>,
+    /// What does not.
+    pub remarks: Vec<Remark>,
+    /// Units of every length.
+    pub units: Units,
+    /// Ends wound.
+    pub ends: Option<u32>,
+    /// Ends in heddles.
+    pub heddled_ends: Option<u32>,
+    /// Floating selvedges: 0 or 2.
+    pub floating: u32,
+    /// Width in the reed, plan units.
+    pub width: Option<Fraction>,
+    /// The shaft of each call.
+    pub threading: Option<Vec<Shaft>>,
+    /// Calls that share the heddle of the call before.
+    pub doubled: Vec<Call>,
+    /// Groups.
+    pub groups: Option<Vec<Group>>,
+    /// How batches are cut.
+    pub batch_rule: Option<BatchRule>,
+    /// Batches.
+    pub batches: Option<Vec<Batch>>,
+    /// Heddles.
+    pub heddles: Option<Heddles>,
+    /// The reed stage.
+    pub sley: Option<Sley>,
+    /// The raddle stage.
+    pub raddle: Option<Raddle>,
+    /// Ties on the rod.
+    pub ties: Option<u32>,
+    /// Bundles.
+    pub bundles: Option<Vec<Bundle>>,
+    /// Beam.
+    pub beam: Beam,
+    /// Length to wind for one end.
+    pub warp_length: Option<Fraction>,
+    /// Yarn by name.
+    pub yarn: Vec<YarnNeed>,
+    /// Stripes of colour.
+    pub stripes: Vec<Stripe>,
+    /// Treadles pick by pick.
+    pub treadling: Vec<u32>,
+    /// The draft's repeat in heddles.
+    pub repeat: Option<u32>,
+    /// The loom's figures as resolved.
+    pub(super) full: FullFacts,
+}
+
+/// What of the filled-in plan goes into a [`Plan`] unchanged.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct FullFacts {
+    pub(super) floats: Floats,
+    pub(super) thread_from: super::Side,
+    pub(super) sley_from: super::Side,
+    pub(super) action: Action,
+    pub(super) shafts: u8,
+    pub(super) treadles: u32,
+    pub(super) front: Fraction,
+    pub(super) group: Fraction,
+    pub(super) bout: u32,
+}
 
 /// Works a plan out.
 #[must_use]
@@ -288,14 +361,273 @@ impl Work {
         if on_hand.is_none() {
             self.remark(Remark::HeddlesNotCounted);
         }
-        // A list of the wrong length is a problem already; nothing can be compared with it.
-        let on_hand = on_hand.filter(|list| list.len() == needed.len());
         let found = heddles::heddles(needed, on_hand.as_deref());
         self.figures.problems.extend(found.problems());
         self.figures.heddles = Some(found);
     }
 
+    /// Groups, raddle, ties and bundles.
+    fn across(&mut self) {
+        let (Some(ends), Some(sett)) = (self.figures.ends, self.full.spec.sett) else {
+            return;
+        };
+        let Some(sizes) = groups::group_sizes(ends, sett, self.full.group) else {
+            let ends = sett.times(self.full.group).unwrap_or(Fraction::ZERO);
+            self.problem(Problem::Group { ends });
+            return;
+        };
+        let found = groups::groups(&sizes, self.full.floats);
+        if let (Some(last), Some(before)) = (sizes.last(), sizes.iter().rev().nth(1))
+            && last < before
+        {
+            let group = u32::try_from(sizes.len()).unwrap_or(u32::MAX);
+            self.remark(Remark::ShortGroup {
+                group,
+                ends: *last,
+                whole: *before,
+            });
+        }
+        if let Some(width) = self.figures.width {
+            self.raddle(&found, sett, width);
+        }
+        self.figures.bundles = Some(raddle::bundles(&found));
+        self.figures.groups = Some(found);
+    }
+
+    fn raddle(&mut self, found: &[Group], sett: Fraction, width: Fraction) {
+        let (spaces, length) = (self.full.spaces, self.full.spec.raddle.length);
+        self.figures.ties = raddle::ties(width, self.full.units);
+        self.figures.raddle = raddle::raddle(found, sett, width, spaces, length);
+        let Some(needed) = self.figures.raddle.as_ref().map(|r| r.spaces) else {
+            self.problem(Problem::BeyondExact { figure: "raddle" });
+            return;
+        };
+        let there = length.and_then(|l| l.times(spaces)).map(Fraction::floor);
+        if let Some(there) = there
+            .and_then(|n| u32::try_from(n).ok())
+            .filter(|&n| n < needed)
+        {
+            self.problem(Problem::RaddleTooShort { needed, there });
+        }
+    }
+
+    fn batches(&mut self) {
+        let (Some(threading), Some(groups)) = (&self.figures.threading, &self.figures.groups)
+        else {
+            return;
+        };
+        let repeat = self.figures.repeat;
+        let rule = self
+            .full
+            .spec
+            .batch
+            .unwrap_or_else(|| batches::usual_rule(repeat));
+        let cut = batches::Cut {
+            threading,
+            second: &self.second,
+            groups,
+            shafts: self.full.shafts,
+            repeat,
+        };
+        let found = batches::batches(cut, rule, 1, 1);
+        if self.full.spec.batch.is_none() {
+            let value = match rule {
+                BatchRule::Repeat => "repeat".into(),
+                BatchRule::Group => "group".into(),
+                BatchRule::Number(n) => n.to_string(),
+            };
+            self.figures.filled.push(Filled {
+                path: "batch",
+                value,
+                guess: false,
+            });
+            self.figures.spec.batch = Some(rule);
+        }
+        self.figures.batch_rule = Some(rule);
+        self.figures.batches = Some(found);
+        if rule == BatchRule::Repeat {
+            match repeat {
+                None => self.problem(Problem::NoRepeat),
+                Some(repeat) if repeat > batches::MOST_IN_BATCH => {
+                    self.problem(Problem::RepeatTooLong { repeat });
+                }
+                Some(_) => {}
+            }
+        }
+    }
+
+    fn lengthwise(&mut self) {
+        let length = &self.full.spec.length;
+        let of = length.finished.and_then(|finished| {
+            Some(Lengthwise {
+                finished,
+                pieces: length.pieces?,
+                shrinkage: length.shrinkage?,
+                take_up: length.take_up?,
+                fringe: length.fringe?,
+                waste: length.waste?,
+            })
+        });
+        if let Some(of) = of {
+            self.figures.warp_length = warp_length(&of);
+            if self.figures.warp_length.is_none() {
+                self.problem(Problem::BeyondExact {
+                    figure: "warp_length",
+                });
+            }
+        }
+        let girth = self.full.spec.loom.beam_girth;
+        if girth.is_none() {
+            self.remark(Remark::GirthUnknown);
+        }
+        let (front, thickness) = (self.full.front, self.full.packing);
+        self.figures.beam = beam(self.figures.warp_length, front, girth, thickness);
+        self.unusual();
+        self.yarn(of.as_ref());
+    }
+
+    fn unusual(&mut self) {
+        let percent = |n| Fraction::new(n, 100).unwrap_or(Fraction::ZERO);
+        let given = &self.full.spec.length;
+        let mut found = Vec::new();
+        for (path, value, from, to) in [
+            ("length.take_up", given.take_up, 1, 15),
+            ("length.shrinkage", given.shrinkage, 0, 40),
+            ("length.draw_in", given.draw_in, 1, 15),
+        ] {
+            let (from, to) = (percent(from), percent(to));
+            if let Some(value) = value.filter(|v| *v < from || *v > to) {
+                found.push(Remark::Unusual {
+                    path,
+                    found: value,
+                    from,
+                    to,
+                });
+            }
+        }
+        self.figures.remarks.extend(found);
+    }
+
+    fn treadles(&mut self) {
+        let shafts = u32::from(self.full.shafts);
+        let spec = self.full.spec.clone();
+        for (path, rows) in [("tie_up", &spec.tie_up), ("lift_plan", &spec.lift_plan)] {
+            let lacking = rows.iter().zip(1..).find_map(|(row, at)| {
+                let shaft = row.iter().copied().find(|&s| s > shafts)?;
+                Some((at, shaft))
+            });
+            if let Some((at, shaft)) = lacking {
+                let path = format!("{path}[{}]", at - 1);
+                self.problem(Problem::NoSuchShaft {
+                    path,
+                    shaft,
+                    shafts,
+                });
+            }
+        }
+        let treadles = self.full.treadles;
+        let tied = u32::try_from(spec.tie_up.len()).unwrap_or(u32::MAX);
+        if tied > treadles && treadles > 0 {
+            let path = "tie_up".into();
+            self.problem(Problem::NoSuchTreadle {
+                path,
+                treadle: tied,
+                treadles,
+            });
+        }
+        self.read_treadling(
+            spec.treadling.as_deref(),
+            if tied > 0 { tied } else { treadles },
+        );
+        if self.full.action == Action::Counterbalance {
+            for (row, treadle) in spec.tie_up.iter().zip(1..) {
+                let tied = u32::try_from(row.len()).unwrap_or(u32::MAX);
+                if tied * 2 != shafts {
+                    self.remark(Remark::Unbalanced {
+                        treadle,
+                        tied,
+                        shafts,
+                    });
+                }
+            }
+        }
+    }
+
+    fn read_treadling(&mut self, text: Option<&str>, treadles: u32) {
+        let Some(text) = text.filter(|t| !t.trim().is_empty()) else {
+            return;
+        };
+        match read_threading(text, MOST_TREADLES) {
+            Ok(draft) => {
+                let lacking = draft.numbers.iter().zip(1..).find(|&(&n, _)| n > treadles);
+                if let Some((&treadle, at)) = lacking.filter(|_| treadles > 0) {
+                    let path = format!("treadling, number {at}");
+                    self.problem(Problem::NoSuchTreadle {
+                        path,
+                        treadle,
+                        treadles,
+                    });
+                }
+                self.figures.treadling = draft.numbers;
+            }
+            Err(fault) => self.problem(Problem::Threading {
+                path: "treadling",
+                fault,
+            }),
+        }
+    }
+
     fn done(self) -> Figures {
         self.figures
+    }
+}
+
+impl Figures {
+    /// The plan, where nothing refuses it.
+    #[must_use]
+    pub fn plan(&self) -> Option<Plan> {
+        if !self.problems.is_empty() {
+            return None;
+        }
+        let shafts = |row: &Vec<u32>| {
+            row.iter()
+                .map(|&s| Shaft(u8::try_from(s).unwrap_or(u8::MAX)))
+                .collect()
+        };
+        let (full, spec) = (self.full, &self.spec);
+        Some(Plan {
+            title: spec.title.clone()?,
+            units: self.units,
+            sett: spec.sett?,
+            ends: self.ends?,
+            floats: full.floats,
+            width: self.width?,
+            thread_from: full.thread_from,
+            sley_from: full.sley_from,
+            action: full.action,
+            shafts: full.shafts,
+            treadles: u8::try_from(full.treadles).ok()?,
+            threading: self.threading.clone()?,
+            doubled: self.doubled.clone(),
+            groups: self.groups.clone()?,
+            batch_rule: self.batch_rule?,
+            batches: self.batches.clone()?,
+            heddles: self.heddles.clone()?,
+            sley: self.sley.clone()?,
+            raddle: self.raddle.clone()?,
+            ties: self.ties?,
+            bundles: self.bundles.clone()?,
+            beam: self.beam.clone(),
+            front_allowance: full.front,
+            tie_up: spec.tie_up.iter().map(shafts).collect(),
+            treadling: self.treadling.clone(),
+            lift_plan: spec.lift_plan.iter().map(shafts).collect(),
+            repeat: self.repeat,
+            stripes: self.stripes.clone(),
+            warp_length: self.warp_length,
+            yarn: self.yarn.clone(),
+            group_unit: full.group,
+            bout: full.bout,
+        })
     }
 }

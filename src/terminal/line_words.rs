@@ -166,7 +166,7 @@ fn answer(line: &str, dressing: &Dressing) -> Option<Typed> {
 }
 
 /// What was seen at a look of the tracing: heddles are typed by their number in the knot.
-fn seen(look: &Look, first: Call, line: &str) -> Option<Seen> {
+pub(super) fn seen(look: &Look, first: Call, line: &str) -> Option<Seen> {
     if line == "?" {
         let (look, call) = (look.kind, look.call);
         return Some(Seen::CannotTell { look, call });

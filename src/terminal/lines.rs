@@ -107,7 +107,7 @@ pub fn show(dressing: &Dressing, method: &Method, out: &mut dyn Write) -> io::Re
     let page = page(&dressing.view(), dressing.plan(), method);
     writeln!(out)?;
     writeln!(out, "{}", page.heading)?;
-    for line in &page.lines {
+    for line in page.lines.iter().chain(&page.typed) {
         writeln!(out, "  {line}")?;
     }
     if let Some(caution) = &page.caution {

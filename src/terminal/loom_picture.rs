@@ -56,6 +56,8 @@ pub struct HandMark {
 pub struct LoomPicture {
     /// Groups in the order of threading.
     pub groups: Vec<GroupMark>,
+    /// How many groups there are; more than `groups` where several are shown as one.
+    pub count: u32,
     /// The side at which group 1 lies.
     pub first_at: Edge,
     /// The row that the work is at, 0..=3.
@@ -130,27 +132,24 @@ impl LoomPicture {
     /// Which lines a picture of so many rows has.
     fn lines(&self, rows: u16) -> Vec<Line> {
         let now = self.place.min(3);
-        let places: Vec<Line> = match rows {
-            0..=3 => vec![Line::Place(now)],
-            4 => vec![Line::Place(now.saturating_sub(1)), Line::Place(now.max(1))],
-            _ => {
-                let each = usize::from((rows - 2) / 4).max(1);
-                let mut lines: Vec<Line> = (0..4)
-                    .flat_map(|place| std::iter::repeat_n(Line::Place(place), each))
-                    .collect();
-                if rows == 5 {
-                    lines.push(Line::Hand);
-                    return lines;
-                }
-                lines
-            }
+        // Numbers above and hand below as soon as there are rows for them.
+        let frame = match rows {
+            0..=1 => 0,
+            2 => 1,
+            _ => 2,
         };
+        let room = usize::from(rows - frame.min(rows));
+        let shown = room.clamp(1, 4);
+        let first = now.saturating_sub(shown / 2).min(4 - shown);
+        let each = (room / 4).max(1);
+        let places =
+            (first..first + shown).flat_map(|place| std::iter::repeat_n(Line::Place(place), each));
         let mut lines = Vec::new();
-        if rows >= 3 {
+        if frame == 2 {
             lines.push(Line::Numbers);
         }
         lines.extend(places);
-        if rows >= 2 {
+        if frame >= 1 {
             lines.push(Line::Hand);
         }
         lines
@@ -345,8 +344,7 @@ impl LoomPicture {
         if self.number == Some(number) {
             return Some(0);
         }
-        let count = self.groups.len() as u32;
-        let step = match count {
+        let step = match self.count {
             0..=60 => 5,
             61..=200 => 10,
             201..=2000 => 100,
@@ -354,7 +352,7 @@ impl LoomPicture {
         };
         match number {
             1 => Some(1),
-            n if n == count => Some(2),
+            n if n == self.count => Some(2),
             n if n % step == 0 => Some(3),
             _ => None,
         }
@@ -433,6 +431,7 @@ mod tests {
             .collect();
         LoomPicture {
             groups: marks,
+            count: groups,
             first_at: Edge::Right,
             place,
             names: ["raddle", "heddles", "reed", "rod"],
@@ -514,6 +513,7 @@ mod tests {
                     ends: *ends,
                     fills: [Fill { first: *first, second: *second }; 4],
                 }).collect(),
+                count: marks.len() as u32,
                 first_at: if right { Edge::Right } else { Edge::Left },
                 place,
                 names: ["raddle", "heddles", "reed", "rod"],

@@ -1,6 +1,7 @@
 //! The terminal: driver, keys, screens, digits, pictures, lines.
 
 pub mod digits;
+pub mod driver;
 pub mod face;
 pub mod keys;
 pub mod letters;
@@ -9,6 +10,8 @@ pub mod lines;
 pub mod loom_picture;
 pub mod paint;
 pub mod restore;
+pub mod screens;
+pub mod sitting;
 pub mod strip;
 pub mod svg;
 pub mod theme;

@@ -93,9 +93,11 @@ impl Strip {
         let total = gap.ends.saturating_add(gap.there);
         for y in Self::teeth(area) {
             if total > ENDS_SHOWN {
-                let text = total.to_string();
-                let room = usize::from(area.width.saturating_sub(1));
-                buffer.set_stringn(area.x + 1, y, text, room, theme.style(Role::Now));
+                if y == Self::teeth(area).start {
+                    let text = format!("{total:^width$}", width = usize::from(area.width - 1));
+                    let room = usize::from(area.width - 1);
+                    buffer.set_stringn(area.x + 1, y, text, room, theme.style(Role::Now));
+                }
                 continue;
             }
             for end in 0..total {

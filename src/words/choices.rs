@@ -33,14 +33,12 @@ pub fn disagreeing(view: &DisagreeingView) -> Page {
         Disagreeing::Look { look, loom, record } => Page {
             heading: "The loom and the record differ".to_owned(),
             far: "LOOK AGAIN".to_owned(),
-            lines: [format!(
+            lines: vec![format!(
                 "You counted {loom} twice for {}; the record says {record}.",
                 looks::name(*look)
-            )]
-            .into_iter()
-            .chain(ways(&view.choices))
-            .collect(),
+            )],
             say: format!("The loom says {loom}, the record says {record}. Choose a way out."),
+            typed: ways(&view.choices),
             caution: None,
             press: "choose a way out".to_owned(),
         },
@@ -74,7 +72,6 @@ fn batch_page(
     if let Some(ask) = &ask {
         lines.push(format!("Look: {ask}"));
     }
-    lines.extend(ways(choices));
     Page {
         heading: format!("Batch {} does not come out even", batch.number),
         far: "DOES NOT COME OUT".to_owned(),
@@ -85,6 +82,7 @@ fn batch_page(
                 .map_or_else(|| lines[0].clone(), fault_words::suspect)
         }),
         lines,
+        typed: ways(choices),
         caution: None,
         press: "answer the look, or choose a way out".to_owned(),
     }

@@ -33,7 +33,7 @@ pub fn asking(view: &AskingView, plan: &Plan) -> Page {
         }
     };
     let is_look = matches!(view.asked, Asked::Look { .. });
-    let mut lines = Vec::new();
+    let (mut lines, mut typed) = (Vec::new(), Vec::new());
     match view.round {
         Round::First => {}
         Round::Again => lines.push("Count again, from the beginning.".to_owned()),
@@ -41,7 +41,7 @@ pub fn asking(view: &AskingView, plan: &Plan) -> Page {
     }
     lines.push(ask.clone());
     if is_look {
-        lines.push("Cannot tell: ? - passed over: skip; it stays on record.".to_owned());
+        typed.push("Cannot tell: ? - passed over: skip; it stays on record.".to_owned());
     }
     Page {
         heading,
@@ -52,6 +52,7 @@ pub fn asking(view: &AskingView, plan: &Plan) -> Page {
             Round::OnceMore => format!("Count once more. {ask}"),
         },
         lines,
+        typed,
         caution: None,
         press: "type the number".to_owned(),
     }

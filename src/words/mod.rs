@@ -10,6 +10,7 @@ pub mod lines;
 pub mod looks;
 pub mod page;
 pub mod refusals;
+pub mod screen_words;
 pub mod status;
 pub mod trail;
 

@@ -23,6 +23,8 @@ pub struct Page {
     pub far: String,
     /// What to do and what to know, a sentence or a list a line.
     pub lines: Vec<String>,
+    /// What a typed word does here instead, for shells that take typed lines.
+    pub typed: Vec<String>,
     /// What a voice says.
     pub say: String,
     /// The caution, where the step can hurt.
@@ -61,6 +63,7 @@ fn method_page(id: StepId, plan: &Plan, method: &Method) -> Page {
         far: filled(&step.far).to_uppercase(),
         lines: vec![filled(&step.imperative)],
         say: filled(&step.say),
+        typed: Vec::new(),
         caution: step.caution.as_deref().map(filled),
         press: "done".to_owned(),
     }
@@ -69,7 +72,7 @@ fn method_page(id: StepId, plan: &Plan, method: &Method) -> Page {
 fn of_step(step: StepView, plan: &Plan, method: &Method) -> Page {
     let mut page = method_page(step.step, plan, method);
     if step.optional {
-        page.lines.push("It may be left out: skip.".to_owned());
+        page.typed.push("It may be left out: skip.".to_owned());
     }
     page
 }
@@ -126,7 +129,7 @@ fn of_turn(view: TurnView, plan: &Plan, method: &Method) -> Page {
     page.heading = format!("{}, turn {}{of}", page.heading, view.turn);
     page.far = format!("TURN {}", view.turn);
     page.say = format!("Turn {}. {}", view.turn, page.say);
-    page.lines
+    page.typed
         .push("When enough is on the beam before that: enough.".to_owned());
     page
 }
@@ -152,6 +155,7 @@ fn of_count_out(view: &CountOutView) -> Page {
             count(n, "end"),
             on_shafts(&view.batch.heddles)
         ),
+        typed: Vec::new(),
         caution: None,
         press: "ends and heddles are counted out".to_owned(),
     }
@@ -190,6 +194,7 @@ fn of_call(view: &CallView) -> Page {
         far: called.clone(),
         lines,
         say: format!("{}.", called.replace(' ', ", ")),
+        typed: Vec::new(),
         caution: None,
         press: "this handful is threaded".to_owned(),
     }
@@ -200,7 +205,6 @@ fn of_used_up(view: &UsedUpView) -> Page {
     let mut lines = vec![
         "All counted-out ends and heddles used up? Then tie the slip knot and push the batch aside."
             .to_owned(),
-        "Left over or short: uneven.".to_owned(),
     ];
     if let Some(balance) = view.balance {
         lines.push(format!("If so: {}", balanced(balance)));
@@ -210,6 +214,7 @@ fn of_used_up(view: &UsedUpView) -> Page {
         far: "USED UP? KNOT.".to_owned(),
         lines,
         say: format!("Batch {number} done. Used up? Then knot it. If not, say so."),
+        typed: vec!["Left over or short: uneven.".to_owned()],
         caution: None,
         press: "used up and knotted".to_owned(),
     }
@@ -244,6 +249,7 @@ fn of_sley(view: &SleyView, plan: &Plan) -> Page {
             count(view.group.calls.len(), "end"),
             count(n, "dent")
         ),
+        typed: Vec::new(),
         caution: None,
         press: "the group is sleyed and knotted".to_owned(),
     }
@@ -329,6 +335,7 @@ fn of_tie(view: &TieView) -> Page {
             what.to_owned(),
         ],
         say: format!("Bundle {number}, {place}."),
+        typed: Vec::new(),
         caution: Some(
             "Pull with a straight back, close to the beam; knots under strain can cut fingers."
                 .to_owned(),
@@ -354,6 +361,7 @@ fn of_shed(view: &ShedView) -> Page {
                 .to_owned(),
         ],
         say: format!("{verb} {what}. Look through the shed."),
+        typed: Vec::new(),
         caution: Some(
             "Keep hands out of the shafts while a treadle is down; the loom maker's manual holds."
                 .to_owned(),
@@ -369,6 +377,7 @@ fn of_rest(view: RestingView) -> Page {
             far: "PAUSED".to_owned(),
             lines: vec!["Nothing is counted while you are away.".to_owned()],
             say: "Paused.".to_owned(),
+            typed: Vec::new(),
             caution: None,
             press: "go on".to_owned(),
         },
@@ -377,6 +386,7 @@ fn of_rest(view: RestingView) -> Page {
             far: "STOPPED".to_owned(),
             lines: stop_list(view.counted_out),
             say: "Stopped for today. Knot what is threaded, and secure the sticks.".to_owned(),
+            typed: vec!["Leave: quit.".to_owned()],
             caution: Some("Leave the brake on and the pawl seated.".to_owned()),
             press: "go on".to_owned(),
         },
@@ -390,7 +400,7 @@ fn stop_list(counted_out: bool) -> Vec<String> {
         lines.push("Tie the counted-out heddles off with a string, shaft by shaft.".to_owned());
     }
     lines.push("See that the lease sticks are tied to each other and to the loom.".to_owned());
-    lines.push("Everything pressed so far is saved. Leave with quit.".to_owned());
+    lines.push("Everything pressed so far is saved.".to_owned());
     lines
 }
 
@@ -410,6 +420,7 @@ fn of_ready(view: ReadyView) -> Page {
         far: "READY TO WEAVE".to_owned(),
         lines,
         say: "The loom is ready to weave.".to_owned(),
+        typed: Vec::new(),
         caution: None,
         press: "nothing is left to do".to_owned(),
     }

@@ -1,0 +1,178 @@
+//! The call: the shafts of a handful in digits that can be read from the loom, each at the height
+//! of its shaft's lane, as on ruled paper with shaft 1 lowest. So a digit is said twice, by shape
+//! and by place. Owns the drawing; never which call it is.
+
+use super::{FarLine, Manner};
+use crate::terminal::digits::{Ink, Scale, set};
+use crate::terminal::face::{SIDE, bitmap_of, is_set};
+use crate::terminal::theme::Role;
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+use ratatui::style::Style;
+
+/// The shafts of one handful.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CallBand {
+    /// Shafts in the order of the call, 1..=64.
+    pub shafts: Vec<u8>,
+    /// Shafts of the loom; lanes are drawn for 2 to 10 of them.
+    pub lanes: u8,
+}
+
+/// Columns between two shafts beside the blank one of each digit.
+const GAP: u16 = 4;
+/// Columns at the left for the names of the lanes.
+const LANE_NAMES: u16 = 2;
+/// With more shafts than this a loom has no lanes.
+const MOST_LANES: u8 = 10;
+
+/// Where the digits stand: their scale, the first column, and half rows from lane to lane.
+struct Spot {
+    scale: Scale,
+    left: u16,
+    half_rows: u16,
+}
+
+impl CallBand {
+    /// The fewest rows in which the call is large.
+    pub const LEAST: u16 = 8;
+
+    /// The rows that the digits take with a row from lane to lane.
+    #[must_use]
+    pub fn best(&self) -> u16 {
+        Self::LEAST + self.steps().min(4)
+    }
+
+    /// Lanes above the lowest one.
+    fn steps(&self) -> u16 {
+        if (2..=MOST_LANES).contains(&self.lanes) {
+            u16::from(self.lanes) - 1
+        } else {
+            0
+        }
+    }
+
+    fn characters(&self) -> usize {
+        self.shafts
+            .iter()
+            .map(|s| if *s >= 10 { 2 } else { 1 })
+            .sum()
+    }
+
+    fn width(&self, scale: Scale) -> u16 {
+        let gaps = u16::try_from(self.shafts.len().saturating_sub(1)).unwrap_or(u16::MAX);
+        let characters = u16::try_from(self.characters()).unwrap_or(u16::MAX);
+        characters
+            .saturating_mul((SIDE + 1) * scale.wide)
+            .saturating_add(gaps.saturating_mul(GAP))
+    }
+
+    fn spot(&self, area: Rect) -> Option<Spot> {
+        let scale = Scale::ALL.into_iter().find(|scale| {
+            self.width(*scale) <= area.width && scale.height().saturating_sub(1) <= area.height
+        })?;
+        let spare = (area.height + 1).saturating_sub(scale.height()) * 2;
+        let half_rows = match self.steps() {
+            0 => 0,
+            steps => (spare / steps).min(2 * scale.tall),
+        };
+        Some(Spot {
+            scale,
+            left: area.x + (area.width - self.width(scale)) / 2,
+            half_rows,
+        })
+    }
+
+    /// Draws the call into `area`; where there is no room for digits of the call's size it
+    /// becomes a distance line.
+    pub fn draw(&self, buffer: &mut Buffer, area: Rect, manner: Manner) {
+        let area = area.intersection(buffer.area);
+        if area.is_empty() {
+            return;
+        }
+        let Some(spot) = self.spot(area) else {
+            self.draw_small(buffer, area, manner);
+            return;
+        };
+        let style = manner.theme.style(Role::Now);
+        self.draw_lane_names(buffer, area, &spot, manner);
+        let mut x = spot.left;
+        for shaft in &self.shafts {
+            let up = self.half_rows_from_top(*shaft, &spot);
+            for c in shaft.to_string().chars() {
+                draw_digit(buffer, area, (x, up), (c, spot.scale), (style, manner.ink));
+                x += (SIDE + 1) * spot.scale.wide;
+            }
+            x += GAP;
+        }
+    }
+
+    /// Half rows between the top and a shaft's digits; whole rows where there are no half blocks.
+    fn half_rows_from_top(&self, shaft: u8, spot: &Spot) -> u16 {
+        let lane = u16::from(shaft.saturating_sub(1)).min(self.steps());
+        (self.steps() - lane) * spot.half_rows
+    }
+
+    fn draw_lane_names(&self, buffer: &mut Buffer, area: Rect, spot: &Spot, manner: Manner) {
+        if spot.half_rows < 2 || spot.left < area.x + LANE_NAMES {
+            return;
+        }
+        for shaft in 1..=self.lanes {
+            let top = self.half_rows_from_top(shaft, spot) / 2;
+            let y = area.y + top + SIDE * spot.scale.tall - 1;
+            let style = if self.shafts.contains(&shaft) {
+                manner.theme.style(Role::Ground)
+            } else {
+                manner.theme.style(Role::Quiet)
+            };
+            if y < area.bottom() {
+                buffer.set_stringn(area.x, y, shaft.to_string(), 2, style);
+            }
+        }
+    }
+
+    fn draw_small(&self, buffer: &mut Buffer, area: Rect, manner: Manner) {
+        let shafts: Vec<String> = self.shafts.iter().map(ToString::to_string).collect();
+        FarLine::now(shafts.join(" ")).draw(buffer, area, manner);
+    }
+}
+
+/// Draws one digit with its left top corner so many half rows below the top of `area`.
+fn draw_digit(
+    buffer: &mut Buffer,
+    area: Rect,
+    (left, up): (u16, u16),
+    (c, scale): (char, Scale),
+    (style, ink): (Style, Ink),
+) {
+    let shape = bitmap_of(c);
+    let up = match ink {
+        Ink::Blocks => up,
+        Ink::Reversed => up / 2 * 2,
+    };
+    for row in up / 2..area.height.min(up / 2 + (SIDE + 1) * scale.tall) {
+        for column in 0..SIDE * scale.wide {
+            let x = column / scale.wide;
+            let half = |half: u16| {
+                let from_top = (2 * row + half).checked_sub(up);
+                from_top.is_some_and(|y| is_set(&shape, x, y / (2 * scale.tall)))
+            };
+            let at = (left + column, area.y + row);
+            if at.0 >= area.right() {
+                continue;
+            }
+            match (half(0), half(1)) {
+                (true, true) => set(buffer, at, style, ink),
+                (true, false) => put(buffer, at, "▀", style),
+                (false, true) => put(buffer, at, "▄", style),
+                (false, false) => {}
+            }
+        }
+    }
+}
+
+fn put(buffer: &mut Buffer, at: (u16, u16), symbol: &str, style: Style) {
+    if let Some(cell) = buffer.cell_mut(at) {
+        cell.set_symbol(symbol).set_style(style);
+    }
+}

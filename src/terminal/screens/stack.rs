@@ -1,0 +1,121 @@
+//! Bands over one another in a window: which get how many rows. Owns the rule, so that a band
+//! keeps its place while the same kind of screen is shown.
+
+use super::{Band, Manner};
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+/// A band and the rows that it wishes for.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Wish {
+    /// The band.
+    pub band: Band,
+    /// Rows that it needs to be of use.
+    pub least: u16,
+    /// Rows that it is good with.
+    pub best: u16,
+    /// Rows beyond which it gains nothing.
+    pub most: u16,
+    /// Bands of low rank go first where there are too few rows; 0 never goes.
+    pub rank: u8,
+}
+
+/// A band where it stands.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Placed {
+    /// Its rows of the window.
+    pub area: Rect,
+    /// What is in them.
+    pub band: Band,
+}
+
+/// A screen: bands from top to bottom. The last one stands at the bottom of the window.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Stack {
+    wishes: Vec<Wish>,
+}
+
+impl Stack {
+    /// Adds a band below the others.
+    pub fn push(&mut self, wish: Wish) {
+        self.wishes.push(wish);
+    }
+
+    /// Places the bands in `area`: first those that fit with their least rows (lowest rank, that
+    /// is the greatest number, left out first), then each up to its best and its most rows in
+    /// the order of rank.
+    #[must_use]
+    pub fn place(self, area: Rect) -> Vec<Placed> {
+        let mut wishes = self.wishes;
+        while total(&wishes, |w| w.least) > u32::from(area.height) {
+            let Some(out) = least_wanted(&wishes) else {
+                break;
+            };
+            wishes.remove(out);
+        }
+        let mut rows: Vec<u16> = wishes.iter().map(|w| w.least).collect();
+        let mut order: Vec<usize> = (0..wishes.len()).collect();
+        order.sort_by_key(|i| wishes[*i].rank);
+        for goal in [|w: &Wish| w.best, |w: &Wish| w.most] {
+            for i in &order {
+                let used: u32 = rows.iter().map(|r| u32::from(*r)).sum();
+                let spare = u32::from(area.height).saturating_sub(used);
+                let wanted = goal(&wishes[*i]).saturating_sub(rows[*i]);
+                rows[*i] += wanted.min(u16::try_from(spare).unwrap_or(u16::MAX));
+            }
+        }
+        stand(wishes, &rows, area)
+    }
+}
+
+fn total(wishes: &[Wish], rows: impl Fn(&Wish) -> u16) -> u32 {
+    wishes.iter().map(|w| u32::from(rows(w))).sum()
+}
+
+/// The place of the band that goes first; `None` where only such as never go are left.
+fn least_wanted(wishes: &[Wish]) -> Option<usize> {
+    let greatest = wishes.iter().map(|w| w.rank).max().filter(|r| *r > 0)?;
+    wishes.iter().rposition(|w| w.rank == greatest)
+}
+
+/// Puts the bands under one another, what is left over above the last one.
+fn stand(wishes: Vec<Wish>, rows: &[u16], area: Rect) -> Vec<Placed> {
+    let used: u32 = rows.iter().map(|r| u32::from(*r)).sum();
+    let spare = u32::from(area.height).saturating_sub(used);
+    let spare = u16::try_from(spare).unwrap_or(0);
+    let last = wishes.len().saturating_sub(1);
+    let mut y = area.y;
+    let mut placed = Vec::with_capacity(wishes.len() + 1);
+    for (i, (wish, rows)) in wishes.into_iter().zip(rows).enumerate() {
+        if i == last && spare > 0 {
+            placed.push(Placed {
+                area: Rect {
+                    y,
+                    height: spare,
+                    ..area
+                },
+                band: Band::Blank,
+            });
+            y = y.saturating_add(spare);
+        }
+        let height = (*rows).min(area.bottom().saturating_sub(y));
+        placed.push(Placed {
+            area: Rect { y, height, ..area },
+            band: wish.band,
+        });
+        y = y.saturating_add(height);
+    }
+    placed
+}
+
+impl Placed {
+    /// Draws the band on the theme's ground.
+    pub fn draw(&self, buffer: &mut Buffer, manner: Manner) {
+        let area = self.area.intersection(buffer.area);
+        buffer.set_style(
+            area,
+            manner.theme.style(crate::terminal::theme::Role::Ground),
+        );
+        self.band.draw(buffer, area, manner);
+    }
+}

@@ -1,0 +1,201 @@
+//! A dressing's view as a stack of bands. Owns which bands each kind of view has; every figure
+//! comes from the view, every sentence from the words.
+
+use super::loom::loom_of;
+use super::{Band, CallBand, ChoiceList, Counts, FarLine, Handfuls, Header, Manner, Stack, Tone};
+use crate::dressing::Dressing;
+use crate::dressing::ledger::Task;
+use crate::dressing::view::{About, CallView, CountOutView, GroupView, ShedView, SleyView, View};
+use crate::plan::Side;
+use crate::terminal::loom_picture::Edge;
+use crate::terminal::strip::{Gap, Strip};
+use crate::terminal::theme::Role;
+use crate::words::{Page, screen_words};
+
+/// Everything that a screen of the work is made from.
+#[derive(Debug, Clone, Copy)]
+pub struct Scene<'a> {
+    /// The dressing.
+    pub dressing: &'a Dressing,
+    /// Its view.
+    pub view: &'a View,
+    /// What stands around the view.
+    pub about: &'a About,
+    /// The view in words.
+    pub page: &'a Page,
+    /// What was just done or refused.
+    pub notice: Option<&'a (Tone, String)>,
+    /// The bottom line.
+    pub hints: &'a [(String, String)],
+    /// The lit one of the choices that the screen lists, if one is.
+    pub lit: Option<usize>,
+}
+
+/// Ranks of bands: what is left out first where there are too few rows has the greatest.
+const CALL: u8 = 0;
+const TEXT: u8 = 1;
+const THEN: u8 = 2;
+const PICTURE: u8 = 4;
+
+/// The screen of the work.
+#[must_use]
+pub fn work(scene: &Scene, width: u16, manner: Manner) -> Stack {
+    let mut stack = Stack::default();
+    let mut add = |band: Band, rank: u8| stack.push(band.wish(width, manner, rank));
+    add(header(scene), CALL);
+    for (band, rank) in body(scene) {
+        add(band, rank);
+    }
+    if let Some(picture) = loom_of(scene.dressing, scene.view) {
+        add(Band::Loom(picture), PICTURE);
+    }
+    add(notice(scene), CALL);
+    add(Band::Footer(scene.hints.to_vec()), CALL);
+    stack
+}
+
+/// The first row: where this is and how far.
+#[must_use]
+pub fn header(scene: &Scene) -> Band {
+    Band::Header(Header {
+        left: scene.page.heading.clone(),
+        right: screen_words::progress(scene.about),
+    })
+}
+
+/// The row for what was just done or refused; it is there even when nothing was, so that nothing
+/// moves when something is.
+#[must_use]
+pub fn notice(scene: &Scene) -> Band {
+    Band::Lines(vec![
+        scene
+            .notice
+            .cloned()
+            .unwrap_or((Tone::Know, " ".to_owned())),
+    ])
+}
+
+/// The sentences of the page, what to do first, the caution last.
+#[must_use]
+pub fn sentences(page: &Page) -> Vec<(Tone, String)> {
+    let tones = std::iter::once(Tone::Do).chain(std::iter::repeat(Tone::Know));
+    let mut lines: Vec<(Tone, String)> = tones.zip(page.lines.iter().cloned()).collect();
+    lines.extend(
+        page.caution
+            .iter()
+            .map(|caution| (Tone::Alarm, format!("Caution: {caution}"))),
+    );
+    lines
+}
+
+/// The bands between header and picture.
+fn body(scene: &Scene) -> Vec<(Band, u8)> {
+    let far = || (Band::Far(FarLine::now(scene.page.far.clone())), CALL);
+    let text = || (Band::Lines(sentences(scene.page)), TEXT);
+    match scene.view {
+        View::Call(call) => call_bands(call, scene.dressing.plan().shafts),
+        View::CountOut(batch) => vec![far(), (count_out(batch), TEXT), text()],
+        View::Group(group) if group.task == Task::Spread => {
+            vec![far(), text(), (spaces(group), THEN)]
+        }
+        View::Sley(group) => vec![far(), text(), (dents(scene, group), THEN)],
+        View::Shed(shed) => vec![
+            far(),
+            (rising(shed, scene.dressing.plan().shafts), THEN),
+            text(),
+        ],
+        View::UsedUp(_) | View::Turn(_) | View::Step(_) => {
+            let mut bands = vec![far(), text()];
+            bands.extend(ways(scene));
+            bands
+        }
+        View::Group(_)
+        | View::Tie(_)
+        | View::Asking(_)
+        | View::Disagreeing(_)
+        | View::Resting(_)
+        | View::Ready(_) => vec![far(), text()],
+    }
+}
+
+fn ways(scene: &Scene) -> Option<(Band, u8)> {
+    let ways = screen_words::ways_of_step(scene.view)?;
+    let choices = ChoiceList {
+        items: ways.map(str::to_owned).to_vec(),
+        lit: scene.lit,
+    };
+    Some((Band::Choices(choices), TEXT))
+}
+
+fn call_bands(view: &CallView, lanes: u8) -> Vec<(Band, u8)> {
+    let call = CallBand {
+        shafts: view.shafts.iter().map(|shaft| shaft.0).collect(),
+        lanes,
+    };
+    let then = FarLine {
+        text: screen_words::then(view),
+        role: Role::Quiet,
+    };
+    let handfuls = Handfuls {
+        lengths: view.handfuls.clone(),
+        at: (view.handful.saturating_sub(1)) as usize,
+        left: screen_words::batch(view),
+        right: screen_words::group_left(view),
+    };
+    vec![
+        (Band::Call(call), CALL),
+        (Band::Far(then), THEN),
+        (Band::Handfuls(handfuls), TEXT),
+    ]
+}
+
+/// Heddles to count out, each under its shaft.
+fn count_out(view: &CountOutView) -> Band {
+    let name = |i: usize| (i + 1).to_string();
+    let each = view.batch.heddles.iter().enumerate();
+    Band::Counts(Counts {
+        name: screen_words::SHAFT.to_owned(),
+        each: each.map(|(i, n)| (name(i), *n)).collect(),
+    })
+}
+
+fn rising(view: &ShedView, lanes: u8) -> Band {
+    Band::Call(CallBand {
+        shafts: view.rising.iter().map(|shaft| shaft.0).collect(),
+        lanes,
+    })
+}
+
+/// The side of the plan as an edge of the picture.
+pub(super) fn edge(side: Side) -> Edge {
+    match side {
+        Side::Left => Edge::Left,
+        Side::Right => Edge::Right,
+    }
+}
+
+fn spaces(view: &GroupView) -> Band {
+    let gaps = view.spaces.iter().map(|(number, ends)| Gap {
+        number: *number,
+        ends: *ends,
+        there: 0,
+    });
+    Band::Strip(Strip {
+        gaps: gaps.collect(),
+        from: edge(view.side),
+        mark: String::new(),
+    })
+}
+
+fn dents(scene: &Scene, view: &SleyView) -> Band {
+    let gaps = view.dents.iter().enumerate().map(|(i, fill)| Gap {
+        number: fill.dent,
+        ends: fill.ends,
+        there: if i == 0 { view.shared } else { 0 },
+    });
+    Band::Strip(Strip {
+        gaps: gaps.collect(),
+        from: edge(view.from),
+        mark: screen_words::tape(view, scene.dressing.plan().units),
+    })
+}

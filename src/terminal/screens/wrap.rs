@@ -1,0 +1,60 @@
+//! Sentences broken into rows at spaces. Owns nothing but the rule.
+
+use unicode_width::UnicodeWidthStr;
+
+/// The text in rows of at most `width` columns, broken at spaces; a word longer than a row is
+/// broken inside. No row for an empty text.
+#[must_use]
+pub fn wrapped(text: &str, width: usize) -> Vec<String> {
+    let width = width.max(1);
+    let mut rows: Vec<String> = Vec::new();
+    let mut row = String::new();
+    for word in text.split_whitespace() {
+        let gap = usize::from(!row.is_empty());
+        if row.width() + gap + word.width() <= width {
+            if gap == 1 {
+                row.push(' ');
+            }
+            row.push_str(word);
+            continue;
+        }
+        if !row.is_empty() {
+            rows.push(std::mem::take(&mut row));
+        }
+        for c in word.chars() {
+            let mut longer = row.clone();
+            longer.push(c);
+            if longer.width() > width && !row.is_empty() {
+                rows.push(std::mem::take(&mut row));
+            }
+            row.push(c);
+        }
+    }
+    if !row.is_empty() {
+        rows.push(row);
+    }
+    rows
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    #[test]
+    fn rows_break_at_spaces_and_long_words_inside() {
+        assert_eq!(wrapped("Count out 12 ends.", 10), ["Count out", "12 ends."]);
+        assert_eq!(wrapped("abcdef gh", 4), ["abcd", "ef", "gh"]);
+        assert!(wrapped("  ", 4).is_empty());
+    }
+
+    proptest! {
+        #[test]
+        fn no_letter_is_lost_and_no_row_is_too_wide(text in "[ -~]{0,200}", width in 1usize..90) {
+            let rows = wrapped(&text, width);
+            prop_assert!(rows.iter().all(|row| row.width() <= width));
+            let letters = |s: &str| s.chars().filter(|c| !c.is_whitespace()).collect::<String>();
+            prop_assert_eq!(letters(&rows.concat()), letters(&text));
+        }
+    }
+}

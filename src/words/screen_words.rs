@@ -1,0 +1,235 @@
+//! Sentences that only the screen says: its hints, its menu, its own questions. Owns the wording;
+//! what the work itself says is in `page`, `looks`, `choices` and `refusals`.
+
+use super::counts::{count, in_handfuls, length, side};
+use crate::dressing::ask::Choice;
+use crate::dressing::view::{
+    About, Asked, AskingView, Balance, CallView, Disagreeing, DisagreeingView, SleyView, View,
+};
+use crate::plan::{Plan, Units};
+
+/// The items of the one-button menu, in their order.
+pub const MENU: [&str; 7] = [
+    "GO ON",
+    "BACK ONE",
+    "SAY AGAIN",
+    "STUCK",
+    "COUNT",
+    "HELP ME",
+    "STOP FOR TODAY",
+];
+/// The lit word that finishes a number.
+pub const DONE: &str = "DONE";
+/// The lit word that takes a digit away.
+pub const ERASE: &str = "ERASE";
+/// The lit word for the sign of a number below nothing.
+pub const MINUS: &str = "-";
+/// The lit word that leaves a question unanswered.
+pub const NOT_LOOKED: &str = "NOT LOOKED";
+/// What stands before a number of heddles to count out.
+pub const SHAFT: &str = "shaft ";
+/// The distance line while the window has no focus.
+pub const NOT_LISTENING: &str = "NOT LISTENING";
+/// What to do then.
+pub const NOT_LISTENING_LINE: &str =
+    "Presses go to another window. Click into this one, then go on.";
+/// The distance line of a refused save.
+pub const NOT_SAVED: &str = "NOT SAVED";
+/// The distance line of the question whether to leave.
+pub const LEAVE: &str = "LEAVE? PRESS Y";
+/// What leaving keeps.
+pub const LEAVE_LINE: &str = "Every press is saved. Press y to leave, any other key to stay. Come back with: endsmeet resume";
+/// The heading of help.
+pub const HELP: &str = "Help";
+/// How help is shut.
+pub const HELP_SHUT: &str = "back to the work";
+/// The heading of the menu.
+pub const MENU_HEADING: &str = "Menu: press when the right line is lit, or press its number";
+/// What was taken back because the menu was opened.
+pub const MENU_TOOK_BACK: &str = "The press that opened the menu is taken back.";
+/// The names of the loom's places in its picture, back to front.
+pub const PLACES: [&str; 4] = ["raddle", "heddles", "reed", "rod"];
+/// The same while the warp is wound.
+pub const PLACES_WOUND: [&str; 4] = ["wound", "heddles", "reed", "rod"];
+/// The ways at the end of a batch.
+pub const USED_UP: [&str; 2] = ["used up and knotted", "left over or short"];
+/// The ways at a turn of the beam.
+pub const TURN: [&str; 2] = ["one more turn is on", "enough is on the beam"];
+/// The ways at a step that may be left out.
+pub const OPTIONAL: [&str; 2] = ["done", "leave it out"];
+/// The way into the look that the tracing asks for.
+pub const ANSWER_LOOK: &str = "I looked: answer";
+
+/// "Make the window larger: 80x24, now 62x20".
+#[must_use]
+pub fn too_small((least_wide, least_tall): (u16, u16), (wide, tall): (u16, u16)) -> String {
+    format!("Make the window larger: {least_wide}x{least_tall}, now {wide}x{tall}")
+}
+
+/// How far the stage is, and what waits: "96 of 277 ends, about 40 min, 1 check open".
+#[must_use]
+pub fn progress(about: &About) -> String {
+    let mut parts = Vec::new();
+    parts.extend(
+        about
+            .done
+            .map(|(done, of)| format!("{done} of {}", count(of, "end"))),
+    );
+    parts.extend(
+        about
+            .minutes_left
+            .map(|minutes| format!("about {minutes} min")),
+    );
+    if about.left_open > 0 {
+        parts.push(format!("{} open", count(about.left_open, "check")));
+    }
+    if about.broken > 0 {
+        parts.push(count(about.broken, "broken end"));
+    }
+    if about.help_wanted {
+        parts.push("HELP WANTED".to_owned());
+    }
+    parts.join(", ")
+}
+
+/// What stands before the handfuls of a batch: "Batch 7".
+#[must_use]
+pub fn batch(view: &CallView) -> String {
+    format!("Batch {}", view.batch.number)
+}
+
+/// What stands behind them: "ends 73 to 76, group 4: 4 left".
+#[must_use]
+pub fn group_left(view: &CallView) -> String {
+    let left = match view.group_left {
+        0 => "full".to_owned(),
+        n => format!("{n} to go"),
+    };
+    format!(
+        "{}; group {}: {left}",
+        super::counts::ends(view.calls),
+        view.group.number
+    )
+}
+
+/// The next call below the call: "THEN 1 2 3 4", or that the batch ends.
+#[must_use]
+pub fn then(view: &CallView) -> String {
+    if view.next.is_empty() {
+        return "THEN COUNT OFF".to_owned();
+    }
+    let lengths = [u32::try_from(view.next.len()).unwrap_or(0)];
+    format!("THEN {}", in_handfuls(&view.next, &lengths))
+}
+
+/// The word at the mark on the tape: "7 1/8 in from the left".
+#[must_use]
+pub fn tape(view: &SleyView, units: Units) -> String {
+    format!("{} from the {}", length(view.tape, units), side(view.from))
+}
+
+/// The distance line of a list of heddles: each shaft by itself.
+#[must_use]
+pub fn heddles_far(shaft: usize) -> String {
+    format!("SHAFT {shaft} LEFT?")
+}
+
+/// The sentence of a list of heddles: each shaft by itself, and what was given so far.
+#[must_use]
+pub fn heddles_near(shaft: usize, given: &[i64]) -> Vec<String> {
+    let mut lines = vec![format!(
+        "How many counted-out heddles are left on shaft {shaft}? 0 for none, -1 for one taken from the stock."
+    )];
+    if !given.is_empty() {
+        let said: Vec<String> = given
+            .iter()
+            .enumerate()
+            .map(|(i, n)| format!("shaft {}: {n}", i + 1))
+            .collect();
+        lines.push(format!("Said so far: {}.", said.join(", ")));
+    }
+    lines
+}
+
+/// What a press of the button means while a number is asked.
+#[must_use]
+pub fn number_press(given: bool) -> &'static str {
+    if given {
+        "that is the number"
+    } else {
+        "not looked"
+    }
+}
+
+/// Whether the question's number may be below nothing.
+#[must_use]
+pub fn may_be_negative(view: &AskingView) -> bool {
+    matches!(
+        view.asked,
+        Asked::EndsLeft { .. } | Asked::HeddlesLeft { .. }
+    )
+}
+
+/// The ways out as lines of a list.
+#[must_use]
+pub fn ways(view: &DisagreeingView) -> Vec<String> {
+    view.choices
+        .iter()
+        .map(|choice| way(*choice).to_owned())
+        .collect()
+}
+
+fn way(choice: Choice) -> &'static str {
+    super::trail::chosen(choice)
+}
+
+/// Whether the tracing has a look for her.
+#[must_use]
+pub fn has_look(view: &DisagreeingView) -> bool {
+    matches!(&view.what, Disagreeing::Batch { tracing, .. } if tracing.look.is_some())
+}
+
+/// A key that means nothing here, and what the button does.
+#[must_use]
+pub fn wrong_key(key: &str, button: &str, press: &str) -> String {
+    format!("{key} does nothing here. {button}: {press}.")
+}
+
+/// "Group 1 even; 4 ends of group 2 are in.", in capitals for the distance.
+#[must_use]
+pub fn balance_far(balance: Balance) -> String {
+    format!("GROUP {} EVEN", balance.group)
+}
+
+/// The title of the window, which other programs may show: never a figure of the work.
+#[must_use]
+pub fn title(plan: &Plan) -> String {
+    format!("endsmeet: {}", plan.title)
+}
+
+/// What the view's number keys beside the button say, in their order; the first is the button's.
+#[must_use]
+pub fn ways_of_step(view: &View) -> Option<[&'static str; 2]> {
+    match view {
+        View::UsedUp(_) => Some(USED_UP),
+        View::Turn(_) => Some(TURN),
+        View::Step(step) if step.optional => Some(OPTIONAL),
+        View::Step(_)
+        | View::Group(_)
+        | View::CountOut(_)
+        | View::Call(_)
+        | View::Sley(_)
+        | View::Tie(_)
+        | View::Shed(_)
+        | View::Asking(_)
+        | View::Disagreeing(_)
+        | View::Resting(_)
+        | View::Ready(_) => None,
+    }
+}
+
+/// The distance line of the look that the tracing asks for.
+pub const LOOK_FAR: &str = "LOOK, THEN ANSWER";
+/// An answer to such a look that cannot be read.
+pub const CANNOT_BE_SEEN: &str =
+    "That cannot be the answer to this look. Read the question and give its number.";
