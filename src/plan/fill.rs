@@ -218,8 +218,9 @@ fn usual_shrinkage(yarns: &[YarnSpec]) -> i64 {
 
 /// Reed numbers found in the trade, by inch and by 10 cm: IWV and ergastini.com (R21, R22 of the
 /// reference), and the columns of the printed chart HOW.
-const INCH_REEDS: [i64; 8] = [5, 6, 8, 10, 12, 15, 18, 20];
-const METRIC_REEDS: [i64; 9] = [20, 30, 40, 50, 60, 70, 80, 90, 100];
+pub(super) const INCH_REEDS: [i64; 8] = [5, 6, 8, 10, 12, 15, 18, 20];
+/// The same for metric reeds, dents per 10 cm.
+pub(super) const METRIC_REEDS: [i64; 9] = [20, 30, 40, 50, 60, 70, 80, 90, 100];
 
 /// Where no reed was given, the one that would give the sett best is assumed, and said.
 fn reeds(f: &mut Filler, spec: &mut Spec, units: Units) {

@@ -1,7 +1,11 @@
 //! The facts of a plan as JSON, schema 1: only ever added to, numbers rounded to 1e-4.
 //! Owns the names and shapes; every figure comes from `Figures`.
 
-use super::work::Figures;
+use super::advice::{SETT_SOURCES, Setts, SleyAdvice, setts};
+use super::order::Order;
+use super::reeds::per_text;
+use super::worked::Figures;
+use super::yarn::{SYSTEMS, System, Yarn};
 use super::{Batch, Beam, Bundle, Group, Heddles, Raddle, Side, Sley, YarnNeed};
 use crate::quantity::{Fraction, Shaft};
 use serde_json::{Value, json};
@@ -54,6 +58,68 @@ pub fn problems_value(problems: &[super::Problem]) -> Value {
         .map(|p| json!({"problem": p.kind(), "says": p.to_string()}))
         .collect();
     json!({"schema": SCHEMA, "problems": list, "remarks": []})
+}
+
+/// The JSON of `sley`.
+#[must_use]
+pub fn sley_value(advice: &SleyAdvice) -> Value {
+    let others = advice.others.iter().map(|(dents, ranked)| {
+        let mut value = order(&ranked.order);
+        value["reed"] = json!(dents.rounded());
+        value["why"] = json!(ranked.reason.says());
+        value
+    });
+    json!({
+        "schema": SCHEMA,
+        "order": advice.best.dents,
+        "sett": advice.best.sett.rounded(),
+        "exact": advice.best.exact,
+        "reed": advice.reed.rounded(),
+        "per": per_text(advice.per),
+        "wanted": advice.sett.rounded(),
+        "near": advice.near.iter().map(order).collect::<Vec<_>>(),
+        "other_reeds": others.collect::<Vec<_>>(),
+    })
+}
+
+fn order(order: &Order) -> Value {
+    json!({"order": order.dents, "sett": order.sett.rounded(), "exact": order.exact})
+}
+
+/// The JSON of `yarn`.
+#[must_use]
+pub fn yarn_value(written: &str, yarn: &Yarn) -> Value {
+    let mut numbers = serde_json::Map::new();
+    for &(system, key, _) in SYSTEMS {
+        numbers.insert(key.to_owned(), number(yarn.number(system)));
+    }
+    let strands = yarn
+        .strands
+        .iter()
+        .map(|s| json!({"size": s.size.rounded(), "ply": s.ply, "system": s.system.key()}));
+    json!({
+        "schema": SCHEMA,
+        "yarn": crate::quantity::harmless(written),
+        "strands": strands.collect::<Vec<_>>(),
+        "tex": yarn.tex.rounded(),
+        "yards_per_pound": number(yarn.number(System::YardsPerPound)),
+        "metres_per_kilogram": number(yarn.number(System::MetresPerKilogram)),
+        "numbers": numbers,
+        "setts": setts(yarn).as_ref().map(setts_value),
+    })
+}
+
+fn setts_value(setts: &Setts) -> Value {
+    let mut value = json!({"per": "in", "diameters": setts.diameters.rounded()});
+    for sett in &setts.weaves {
+        value[sett.weave] = json!({
+            "most": sett.most.rounded(),
+            "working": sett.working.rounded(),
+            "by_wraps": sett.by_wraps.rounded(),
+        });
+    }
+    value["sources"] = json!(SETT_SOURCES);
+    value
 }
 
 pub(super) fn number(value: Option<Fraction>) -> Value {

@@ -4,6 +4,7 @@
 //! The way through: text -> [`read_spec`] -> [`Spec`] -> [`work_out`] -> [`Figures`] -> [`Figures::plan`]
 //! -> [`Plan`]. `Figures` keeps what could be worked out beside every problem; a `Plan` has everything.
 
+pub mod advice;
 mod batches;
 pub mod beam;
 mod dents;
@@ -13,6 +14,7 @@ mod fill;
 mod groups;
 mod heddles;
 pub mod json;
+pub mod old_reeds;
 pub mod order;
 mod places;
 mod problem;
@@ -24,8 +26,11 @@ mod say;
 pub mod spec;
 pub mod threading;
 mod work;
+mod work_across;
+mod work_along;
 mod work_reed;
 mod work_yarn;
+mod worked;
 mod write;
 pub mod yarn;
 
@@ -39,5 +44,6 @@ pub use problem::{Filled, Move, Path, Problem, Remark};
 pub use raddle::{bundles, raddle, ties};
 pub use read::read_spec;
 pub use spec::Spec;
-pub use work::{Figures, work_out};
+pub use work::work_out;
+pub use worked::Figures;
 pub use write::spec_value;

@@ -47,36 +47,52 @@ pub fn exact_order(sett: Fraction, reed: Fraction) -> Option<Order> {
 /// Where the sett is exact both are it. `None` below where not even one end in 8 dents is so loose.
 #[must_use]
 pub fn near_orders(sett: Fraction, reed: Fraction) -> (Option<Order>, Option<Order>) {
-    let Some(q) = sett.over(reed) else {
-        return (None, None);
+    let side = |above| {
+        nearest(
+            sett,
+            reed,
+            LONGEST_PERIOD,
+            move |q| if above { q.ceil() } else { q.floor() },
+            above,
+        )
     };
-    let quotients = |ends: i128, period: i64| {
+    (side(false), side(true))
+}
+
+/// The nearest order strictly looser (or, `above`, closer) than the sett, with a period of at most `period`.
+#[must_use]
+pub fn order_beyond(sett: Fraction, reed: Fraction, above: bool, period: i64) -> Option<Order> {
+    let beyond = move |q: Fraction| if above { q.floor() + 1 } else { q.ceil() - 1 };
+    nearest(sett, reed, period, beyond, above)
+}
+
+/// Of the quotients `pick(q p) / p` for every period p, the one nearest to q from its side.
+fn nearest(
+    sett: Fraction,
+    reed: Fraction,
+    longest: i64,
+    pick: impl Fn(Fraction) -> i128,
+    above: bool,
+) -> Option<Order> {
+    let q = sett.over(reed)?;
+    let quotient = |period: i64| {
+        let ends = pick(q.times(Fraction::whole(period))?);
         let ends = i64::try_from(ends)
             .ok()
             .filter(|&e| e > 0 && e <= 64 * period)?;
         Fraction::new(ends, period)
     };
-    let scaled = |period: i64| q.times(Fraction::whole(period));
-    let below = (1..=LONGEST_PERIOD)
-        .filter_map(|p| quotients(scaled(p)?.floor(), p))
-        .max();
-    let above = (1..=LONGEST_PERIOD)
-        .filter_map(|p| quotients(scaled(p)?.ceil(), p))
-        .min();
-    let order = |found: Option<Fraction>| {
-        let found = found?;
-        let gives = found.times(reed)?;
-        let dents = even_order(
-            u32::try_from(found.numerator()).ok()?,
-            u32::try_from(found.denominator()).ok()?,
-        );
-        Some(Order {
-            dents,
-            sett: gives,
-            exact: gives == sett,
-        })
-    };
-    (order(below), order(above))
+    let all = (1..=longest).filter_map(quotient);
+    let found = if above { all.min() } else { all.max() }?;
+    let gives = found.times(reed)?;
+    let ends = u32::try_from(found.numerator()).ok()?;
+    let dents = u32::try_from(found.denominator()).ok()?;
+    let exact = gives == sett;
+    Some(Order {
+        dents: even_order(ends, dents),
+        sett: gives,
+        exact,
+    })
 }
 
 /// The exact order, else the nearer of the two near ones, the looser when both are as near.

@@ -9,6 +9,7 @@ use super::spec::{
     WindSpec, YarnSpec,
 };
 use super::{Action, BatchRule, Floats, Problem, Side, Units};
+use crate::quantity::Fraction;
 
 const TOP: &[&str] = &[
     "endsmeet",
@@ -207,8 +208,24 @@ fn wind(f: &mut Fields<'_, '_>) -> WindSpec {
 fn reed(f: &mut Fields<'_, '_>) -> Option<ReedSpec> {
     let per = f.word("per", PERS);
     let length = f.positive("length", 100_000);
+    if let Some(dents) = old_number(f) {
+        return Some(ReedSpec {
+            dents,
+            per: Some(Per::In),
+            length,
+        });
+    }
     let dents = f.needed("dents", |f, key| f.positive(key, i64::from(MOST_DENTS)))?;
     Some(ReedSpec { dents, per, length })
+}
+
+/// A reed's number of an old district, such as `72 bradford`.
+fn old_number(f: &mut Fields<'_, '_>) -> Option<Fraction> {
+    let (_, raw, _) = f.get("dents")?;
+    match raw {
+        Raw::Text(text) => super::old_reeds::old_reed(text),
+        _ => None,
+    }
 }
 
 fn yarn(f: &mut Fields<'_, '_>) -> Option<YarnSpec> {

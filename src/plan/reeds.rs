@@ -51,6 +51,18 @@ pub enum Reason {
     Near,
 }
 
+impl Reason {
+    /// The reason in words.
+    #[must_use]
+    pub fn says(self) -> &'static str {
+        match self {
+            Self::SameInEvery => "exact, the same in every dent",
+            Self::Exact => "exact, with an order to keep",
+            Self::Near => "near, not exact",
+        }
+    }
+}
+
 /// One reed and what it gives.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Ranked {

@@ -138,6 +138,15 @@ fn pound_in(yards: i64) -> Way {
 }
 
 impl System {
+    /// Its key in JSON.
+    #[must_use]
+    pub fn key(self) -> &'static str {
+        SYSTEMS
+            .iter()
+            .find(|(system, ..)| *system == self)
+            .map_or("tex", |(_, key, _)| key)
+    }
+
     /// Bases: ASTM D2260 table 1 (cotton 840, worsted 560, lea and cut 300, run 1600, grain per 120 yd,
     /// 9 x tex = denier); Yorkshire 1536 yd in 6 lb; jute lb in 14,400 yd; dram: Wolfensberger p. 71,
     /// 256,000 yd/lb; 7000 grains in a pound: Taylor p. 330; French: Brooks, "Wrapping".

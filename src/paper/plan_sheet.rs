@@ -1,0 +1,359 @@
+//! The worksheet of `plan`: every figure on one page, for the wall beside the loom.
+//! Owns its layout; the figures come from `plan`.
+
+use super::sley_sheet::order_text;
+use super::yarn_sheet::wrapped;
+use crate::plan::{Batch, Figures, Floats, Side, Sley, Units};
+use crate::quantity::{Fraction, harmless_within};
+
+/// Shafts in one row of the heddle table.
+const SHAFTS_A_ROW: usize = 12;
+
+/// The worksheet, at most 80 columns, ending in a line break. What could not be worked out is left out;
+/// problems and remarks stand at the end.
+#[must_use]
+pub fn plan_sheet(figures: &Figures) -> String {
+    let title = figures.spec.title.as_deref().unwrap_or("(no title)");
+    let mut sheet = Sheet {
+        text: format!("{}\n", harmless_within(title, 78)),
+        units: figures.units,
+    };
+    sheet.warp(figures);
+    sheet.threading(figures);
+    sheet.heddles(figures);
+    sheet.raddle_and_beam(figures);
+    sheet.sley(figures);
+    sheet.tie_on(figures);
+    sheet.yarn(figures);
+    sheet.notes(figures);
+    sheet.text
+}
+
+struct Sheet {
+    text: String,
+    units: Units,
+}
+
+fn side(side: Side) -> &'static str {
+    match side {
+        Side::Right => "right",
+        Side::Left => "left",
+    }
+}
+
+/// `1 end`, `2 ends`.
+fn counted(n: u32, one: &str) -> String {
+    if n == 1 {
+        format!("1 {one}")
+    } else {
+        format!("{n} {one}s")
+    }
+}
+
+/// `13 of 20, 1 of 17`: sizes in a row, equal neighbours together.
+fn runs(sizes: impl Iterator<Item = u32>) -> String {
+    let mut runs: Vec<(u32, u32)> = Vec::new();
+    for size in sizes {
+        match runs.last_mut() {
+            Some((times, of)) if *of == size => *times += 1,
+            _ => runs.push((1, size)),
+        }
+    }
+    if runs.len() > 6 {
+        let (least, most) = runs
+            .iter()
+            .fold((u32::MAX, 0), |(l, m), r| (l.min(r.1), m.max(r.1)));
+        return format!("{least} to {most} ends by turns");
+    }
+    let text = |(times, of): &(u32, u32)| format!("{times} of {of}");
+    runs.iter().map(text).collect::<Vec<_>>().join(", ")
+}
+
+impl Sheet {
+    fn head(&mut self, text: &str) {
+        self.text.push_str(&format!("\n{text}\n"));
+    }
+
+    fn line(&mut self, text: &str) {
+        for (i, line) in wrapped(text, 76).iter().enumerate() {
+            let lead = if i == 0 { "  " } else { "    " };
+            self.text.push_str(&format!("{lead}{line}\n"));
+        }
+    }
+
+    fn tape(&self, length: Fraction) -> String {
+        self.units.tape(length)
+    }
+
+    fn warp(&mut self, figures: &Figures) {
+        self.head("Warp");
+        let (Some(ends), Some(sett)) = (figures.ends, figures.spec.sett) else {
+            return;
+        };
+        let floats = match figures.spec.floats {
+            Some(Floats::Added) => "; two floating selvedges added",
+            Some(Floats::FromWarp) => "; the outermost two are floating selvedges",
+            Some(Floats::None) | None => "",
+        };
+        let width = figures.width.map_or(String::new(), |w| {
+            format!(", {} wide in the reed", self.tape(w))
+        });
+        let unit = self.units.short();
+        self.line(&format!(
+            "{} at {} per {unit}{width}{floats}",
+            counted(ends, "end"),
+            sett.mixed()
+        ));
+        if let Some(groups) = &figures.groups {
+            let of = figures.spec.group.unwrap_or(Fraction::ONE).mixed();
+            let sizes = runs(groups.iter().map(|g| g.ends));
+            self.line(&format!(
+                "groups of {of} {unit}: {}, in ends {sizes}",
+                groups.len()
+            ));
+        }
+        if let Some(length) = figures.warp_length {
+            self.line(&format!("wind each end {} long", self.tape(length)));
+        }
+        if figures.stripes.len() > 1 {
+            let stripes = figures.stripes.iter().take(24);
+            let text = stripes.map(|s| format!("{} {}", s.last - s.first + 1, s.yarn));
+            let more = if figures.stripes.len() > 24 {
+                ", and so on"
+            } else {
+                ""
+            };
+            let text = text.collect::<Vec<_>>().join(", ");
+            self.line(&format!(
+                "colours from the {}: {text}{more}",
+                self.thread_side(figures)
+            ));
+        }
+    }
+
+    fn thread_side(&self, figures: &Figures) -> &'static str {
+        side(figures.spec.thread_from.unwrap_or(Side::Right))
+    }
+
+    fn threading(&mut self, figures: &Figures) {
+        self.head(&format!(
+            "Threading, from the {}",
+            self.thread_side(figures)
+        ));
+        let text = figures.spec.threading.as_deref().unwrap_or("");
+        let shown = harmless_within(text, 300);
+        let cut = if shown.len() < text.len() { " ..." } else { "" };
+        self.line(&format!("{shown}{cut}"));
+        let (Some(batches), Some(threading)) = (&figures.batches, &figures.threading) else {
+            return;
+        };
+        let repeat = figures
+            .repeat
+            .map_or("no repeat".into(), |r| format!("repeat of {r}"));
+        let sizes = runs(batches.iter().map(|b| b.calls.len()));
+        self.line(&format!(
+            "{repeat}; {}, in ends {sizes}",
+            batch_count(batches)
+        ));
+        if let Some(first) = batches.first() {
+            let list = |numbers: &[u32]| {
+                numbers
+                    .iter()
+                    .map(u32::to_string)
+                    .collect::<Vec<_>>()
+                    .join(" ")
+            };
+            let calls: Vec<u32> = threading
+                .get(first.calls.indices())
+                .map_or(Vec::new(), |s| s.iter().map(|s| u32::from(s.0)).collect());
+            self.line(&format!("batch 1 is {}", list(&calls)));
+            self.line(&format!(
+                "count out for it, shaft 1 first: {}",
+                list(&first.heddles)
+            ));
+        }
+    }
+
+    fn heddles(&mut self, figures: &Figures) {
+        let Some(heddles) = &figures.heddles else {
+            return;
+        };
+        self.head("Heddles (move them before beaming, while the shafts are empty)");
+        let spare = heddles.spare();
+        let shafts = heddles.needed.len();
+        for start in (0..shafts).step_by(SHAFTS_A_ROW) {
+            let until = (start + SHAFTS_A_ROW).min(shafts);
+            let cells = |name: &str, value: &dyn Fn(usize) -> u32| {
+                let row: String = (start..until).map(|i| format!("{:>6}", value(i))).collect();
+                format!("  {name:<8}{row}\n")
+            };
+            let at = |list: &[u32], i: usize| list.get(i).copied().unwrap_or(0);
+            self.text
+                .push_str(&cells("shaft", &|i| u32::try_from(i + 1).unwrap_or(0)));
+            self.text
+                .push_str(&cells("needed", &|i| at(&heddles.needed, i)));
+            if let Some(there) = &heddles.on_hand {
+                self.text.push_str(&cells("there", &|i| at(there, i)));
+                self.text.push_str(&cells("spare", &|i| at(&spare, i)));
+                if heddles.short.iter().any(|&s| s > 0) {
+                    self.text
+                        .push_str(&cells("short", &|i| at(&heddles.short, i)));
+                }
+            }
+        }
+    }
+
+    fn raddle_and_beam(&mut self, figures: &Figures) {
+        self.head("Raddle and beam");
+        if let Some(raddle) = &figures.raddle {
+            self.line(&format!(
+                "first space: number {} from the raddle's middle, on the {}; {} in all",
+                raddle.first_space_from_middle,
+                self.thread_side(figures),
+                counted(raddle.spaces, "space")
+            ));
+        }
+        if let Some(ties) = figures.ties {
+            self.line(&format!("tie the rods at {ties} places, the middle first"));
+        }
+        if let Some(turns) = figures.beam.turns {
+            let packing = figures
+                .beam
+                .packing
+                .map_or(String::new(), |p| format!(", {} of packing", self.tape(p)));
+            self.line(&format!("about {}{packing}", counted(turns, "turn")));
+        }
+        if let Some(front) = figures.spec.loom.front_allowance {
+            self.line(&format!(
+                "stop with {} in front of the shafts",
+                self.tape(front)
+            ));
+        }
+    }
+
+    fn sley(&mut self, figures: &Figures) {
+        let Some(sley) = &figures.sley else { return };
+        self.head(&format!("Sley, from the {}", side(sley.starts)));
+        let exact = if sley.exact { "" } else { " (not exact)" };
+        self.line(&format!(
+            "reed {}; ends per dent {}, which gives {} per {}{exact}",
+            sley.reed,
+            harmless_within(&order_text(&sley.order), 60),
+            sley.sett.decimal(2),
+            self.units.short()
+        ));
+        self.line(&self.first_dent(sley, figures.floating));
+    }
+
+    fn first_dent(&self, sley: &Sley, floating: u32) -> String {
+        let floats = if floating > 0 {
+            " (the floats have a dent of their own outside)"
+        } else {
+            ""
+        };
+        format!(
+            "the outer edge of the warp lies {} from the reed's edge, {} from its middle; first dent with heddled ends: number {} of {}{floats}; {} in all",
+            self.tape(sley.from_reed_edge),
+            self.tape(sley.from_middle),
+            sley.first_dent,
+            sley.reed_total,
+            counted(sley.heddled_dents, "dent")
+        )
+    }
+
+    fn tie_on(&mut self, figures: &Figures) {
+        let Some(bundles) = &figures.bundles else {
+            return;
+        };
+        self.head("Tie on");
+        let first: Vec<String> = bundles
+            .iter()
+            .take(8)
+            .map(|b| b.group.to_string())
+            .collect();
+        let more = if bundles.len() > 8 {
+            ", and so outwards by turns"
+        } else {
+            ""
+        };
+        let from = self.thread_side(figures);
+        let (count, first) = (bundles.len(), first.join(", "));
+        self.line(&format!(
+            "{count} bundles; groups counted from the {from}: {first}{more}"
+        ));
+    }
+
+    fn yarn(&mut self, figures: &Figures) {
+        if figures.yarn.is_empty() {
+            return;
+        }
+        let (long, heavy) = match self.units {
+            Units::In => ("yd", "lb"),
+            Units::Cm => ("m", "kg"),
+        };
+        self.head("Yarn");
+        for need in &figures.yarn {
+            let weight = need
+                .weight
+                .map_or(String::new(), |w| format!(", {} {heavy}", w.decimal(3)));
+            let weft = if need.weft.is_positive() {
+                format!(", of that {} {long} for the weft", need.weft.decimal(0))
+            } else {
+                String::new()
+            };
+            let cost = need
+                .cost
+                .map_or(String::new(), |c| format!(", costs {}", c.decimal(2)));
+            let name = harmless_within(&need.name, 30);
+            let size = need
+                .size
+                .as_ref()
+                .map_or(String::new(), |s| format!(" ({})", harmless_within(s, 30)));
+            let ends = counted(need.ends, "end");
+            self.line(&format!(
+                "{name}{size}: {ends}, {} {long}{weft}{weight}{cost}",
+                need.length.decimal(0)
+            ));
+        }
+    }
+
+    fn notes(&mut self, figures: &Figures) {
+        if !figures.filled.is_empty() {
+            self.head("Not said, so taken as usual (a ? marks a guess)");
+            let said = |f: &crate::plan::Filled| {
+                format!("{} {}{}", f.path, f.value, if f.guess { "?" } else { "" })
+            };
+            let text = figures
+                .filled
+                .iter()
+                .map(said)
+                .collect::<Vec<_>>()
+                .join(", ");
+            self.line(&text);
+        }
+        if !figures.remarks.is_empty() {
+            self.head("Worth knowing");
+            for remark in &figures.remarks {
+                self.line(&remark.to_string());
+            }
+        }
+        if !figures.problems.is_empty() {
+            self.head("Does not fit");
+            for problem in &figures.problems {
+                let text = problem.to_string();
+                let (first, rest) = text.split_once('\n').unwrap_or((&text, ""));
+                self.line(first);
+                for line in rest.lines() {
+                    self.text.push_str(&format!("  {line}\n"));
+                }
+            }
+        }
+    }
+}
+
+fn batch_count(batches: &[Batch]) -> String {
+    match batches.len() {
+        1 => "1 batch".into(),
+        n => format!("{n} batches"),
+    }
+}
