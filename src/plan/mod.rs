@@ -25,6 +25,7 @@ pub mod reeds;
 mod say;
 pub mod spec;
 pub mod threading;
+pub mod wif;
 mod work;
 mod work_across;
 mod work_along;
