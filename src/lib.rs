@@ -10,6 +10,7 @@
 //! `quantity`, `plan`, `method`, `fault`, `dressing`, `words` and `hand` are pure: they know no
 //! file, no clock, no terminal and no randomness. `tests/fence.rs` holds them to it.
 
+pub mod cli;
 pub mod dressing;
 pub mod fault;
 pub mod hand;

@@ -1,5 +1,5 @@
 //! The command `endsmeet`.
 
 fn main() -> std::process::ExitCode {
-    std::process::ExitCode::SUCCESS
+    endsmeet::cli::main()
 }

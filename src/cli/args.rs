@@ -54,6 +54,8 @@ pub enum Command {
         /// Its name: the file's name without its ending
         name: Option<String>,
     },
+    /// A small warp on which things go wrong, to learn the program in a few minutes
+    Practice,
     /// Every figure of a plan
     Plan {
         /// The plan (JSON) or draft (WIF)

@@ -79,6 +79,45 @@ pub fn take(
     Ok(None)
 }
 
+/// Leads through the practice warp, with what to try said beside each page.
+///
+/// # Errors
+/// Only from reading and writing lines.
+pub fn practise(
+    keeper: &mut dyn Keep,
+    method: &Method,
+    input: &mut dyn BufRead,
+    out: &mut dyn Write,
+    now: &mut dyn FnMut() -> When,
+) -> io::Result<Ended> {
+    writeln!(out, "endsmeet, practice in lines: an empty line is \"done\", quit leaves.")?;
+    show(keeper.dressing(), method, out)?;
+    let mut line = String::new();
+    loop {
+        for hint in words::coach::hint(keeper.dressing()) {
+            writeln!(out, "  * {hint}")?;
+        }
+        write!(out, "> ")?;
+        out.flush()?;
+        line.clear();
+        if input.read_line(&mut line)? == 0 {
+            writeln!(out)?;
+            return Ok(Ended::Left);
+        }
+        if let Some(ended) = take(&line, keeper, method, out, now())? {
+            return Ok(ended);
+        }
+        if words::coach::is_over(keeper.dressing()) {
+            writeln!(out, "\n{}", words::coach::OVER)?;
+            return Ok(Ended::Ready);
+        }
+        if let Some(ask) = words::coach::turn_of_events(keeper.dressing()) {
+            writeln!(out, "\n{}", words::coach::NIGHT)?;
+            answer(&keeper.ask(&ask, now()), keeper.dressing(), method, out)?;
+        }
+    }
+}
+
 fn answer(
     asked: &Result<crate::dressing::Entry, NotDone>,
     dressing: &Dressing,

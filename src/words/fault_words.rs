@@ -2,7 +2,7 @@
 
 use super::counts::count;
 use super::looks::nth;
-use crate::fault::{Fault, FaultKind, Impossible, Look, LookKind, Seen, Suspect};
+use crate::fault::{Evidence, Fault, FaultKind, Impossible, Look, LookKind, Seen, Suspect, Tracing};
 use crate::plan::handfuls;
 use crate::quantity::{Call, Shaft};
 
@@ -110,4 +110,28 @@ pub fn seen(seen: &Seen) -> String {
         Seen::ReadBack(shafts) => format!("read back: {}", super::counts::shafts(shafts)),
         Seen::CannotTell { .. } => "cannot tell".to_owned(),
     }
+}
+
+/// What a tracing comes to, in lines: explanations, then the look or the mending.
+#[must_use]
+pub fn tracing(tracing: &Tracing, evidence: &Evidence, batch: u32) -> Vec<String> {
+    if tracing.counts_agree {
+        return vec![
+            "The counts agree. That does not say that the batch is right: a look can.".to_owned(),
+        ];
+    }
+    let mut lines: Vec<String> = tracing
+        .suspects
+        .iter()
+        .take(6)
+        .map(|s| format!("{:>3.0} %  {}", 100.0 * s.share, suspect(s)))
+        .collect();
+    if lines.is_empty() {
+        lines.push("No one or two mistakes explain this. Draw the batch out and thread it again.".to_owned());
+    }
+    lines.extend(tracing.look.as_ref().map(|ask| {
+        let asked = look(ask, batch, evidence.first, &evidence.planned);
+        format!("Look: {asked} ({})", ask.option())
+    }));
+    lines
 }

@@ -2,6 +2,7 @@
 //! and works out no figure of its own. Pure.
 
 pub mod choices;
+pub mod coach;
 pub mod counts;
 pub mod fault_words;
 pub mod fill;

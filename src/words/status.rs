@@ -77,3 +77,12 @@ pub fn open_matters(dressing: &Dressing) -> Vec<String> {
     }
     lines
 }
+
+/// Where the work is, for "Look at ...": "batch ends 13 to 24", or the step.
+#[must_use]
+pub fn place(about: &crate::dressing::About) -> String {
+    about
+        .step
+        .and_then(|step| step.calls)
+        .map_or_else(|| "the last step".to_owned(), super::counts::ends)
+}

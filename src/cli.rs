@@ -1,0 +1,81 @@
+//! The command line: which command does what, and with which exit code it ends. Owns no rule of
+//! the job.
+//!
+//! Exit: 0 done, 1 failed or refused, 2 wrong usage, 3 an open mismatch or a passed-over check
+//! (`trace`: not settled), 4 in use by another window.
+
+pub mod args;
+pub mod dress;
+pub mod facts;
+pub mod files;
+pub mod out;
+
+use args::{Args, Command};
+use clap::Parser;
+pub use out::{Failure, Out};
+use std::process::ExitCode;
+
+/// Nothing went wrong.
+pub(crate) fn done() -> Result<ExitCode, Failure> {
+    Ok(ExitCode::SUCCESS)
+}
+
+/// Runs the program on the process's own arguments.
+#[must_use]
+pub fn main() -> ExitCode {
+    let args = match Args::try_parse() {
+        Ok(args) => args,
+        Err(error) => {
+            let code = if error.use_stderr() { 2 } else { 0 };
+            // nowhere is left to say that this could not be said
+            let _ = error.print();
+            return ExitCode::from(code);
+        }
+    };
+    let mut out = Out::new();
+    match run(&args, &mut out) {
+        Ok(code) => code,
+        Err(failure) => {
+            out.failure(&failure);
+            ExitCode::from(failure.code)
+        }
+    }
+}
+
+fn run(args: &Args, out: &mut Out) -> Result<ExitCode, Failure> {
+    match &args.command {
+        None => dress::home(args, out),
+        Some(Command::New { plan, owner }) => {
+            dress::new(args, plan.as_deref(), owner.as_deref(), out)
+        }
+        Some(Command::Resume { name }) => dress::resume(args, name.as_deref(), out),
+        Some(Command::Practice) => dress::practice(args),
+        Some(Command::Plan { file }) => facts::plan(args, file, out),
+        Some(Command::Sley {
+            sett,
+            reed,
+            per_10cm,
+        }) => facts::sley(args, sett, reed, *per_10cm, out),
+        Some(Command::Yarn { yarn }) => facts::yarn(args, yarn, out),
+        Some(Command::Trace {
+            plan,
+            batch,
+            calls,
+            ends_left,
+            heddles_left,
+            looks,
+        }) => {
+            let report = facts::Report {
+                batch: *batch,
+                calls: *calls,
+                ends_left: *ends_left,
+                heddles_left,
+                looks,
+            };
+            facts::traced(args, plan, &report, out)
+        }
+        Some(Command::Status { name }) => dress::status(args, name.as_deref(), out),
+        Some(Command::Log { name }) => dress::log(args, name.as_deref(), out),
+        Some(Command::Method { file }) => facts::method(file.as_deref().or(args.method.as_deref()), out),
+    }
+}

@@ -1,0 +1,453 @@
+//! Commands that begin, go on with, or look at a dressing. Owns finding it; the work is the
+//! terminal's and the journal's.
+
+use super::args::Args;
+use super::facts::method_of;
+use super::files::{plan_of, shown};
+use super::{Failure, Out, done};
+use crate::dressing::{Ask, Dressing, View, When};
+use crate::journal::folder::{self, Asked, Choice};
+use crate::journal::keep::{InMemory, Keep, NotDone};
+use crate::journal::kept::{ENTRY, Keeper, LoadError, Loaded, Start};
+use crate::journal::{Access, Disk, Listed, OpenError, RealDisk, Standing, State};
+use crate::method::{Method, StepId};
+use crate::terminal::lines::{self, Ended};
+use crate::words;
+use serde_json::{Value, json};
+use std::io::{self, IsTerminal};
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+use std::sync::Arc;
+use std::time::Instant;
+
+/// The practice warp.
+const PRACTICE: &str = include_str!("../../assets/demo/practice.json");
+/// Files of this beginning are examples: going on with one works on a copy.
+const EXAMPLE: &str = "example-";
+
+fn disk() -> Arc<dyn Disk> {
+    Arc::new(RealDisk)
+}
+
+/// The clock of the process: wall time with its offset, and milliseconds since the start.
+pub struct Clock(Instant);
+
+impl Clock {
+    /// Starts at 0.
+    #[must_use]
+    pub fn start() -> Self {
+        Self(Instant::now())
+    }
+
+    /// Now.
+    #[must_use]
+    pub fn now(&self) -> When {
+        let elapsed = u64::try_from(self.0.elapsed().as_millis()).unwrap_or(u64::MAX);
+        When {
+            wall: chrono::Local::now().fixed_offset(),
+            elapsed_ms: elapsed,
+        }
+    }
+}
+
+/// The folder of the dressings.
+///
+/// # Errors
+/// There is none to be had.
+pub fn folder_of(args: &Args) -> Result<Choice, Failure> {
+    let variable = std::env::var_os(folder::VARIABLE);
+    let here = std::env::current_dir().ok();
+    let data = folder::data_folder();
+    folder::choose(&Asked {
+        option: args.sessions.as_deref(),
+        variable: variable.as_deref(),
+        here: here.as_deref(),
+        data: data.as_deref(),
+    })
+    .map_err(|none| Failure::refused(format!("{none}.")))
+}
+
+/// `new PLAN`.
+///
+/// # Errors
+/// What is wrong with the plan or the folder; nothing was written.
+pub fn new(args: &Args, plan: Option<&Path>, owner: Option<&str>, out: &mut Out) -> Result<ExitCode, Failure> {
+    let Some(file) = plan else {
+        return Err(Failure::usage(
+            "Name the plan to dress, as: endsmeet new PLAN.json. Nothing was begun.".to_owned(),
+        ));
+    };
+    let method = method_of(args.method.as_deref())?;
+    let (figures, plan) = plan_of(file)?;
+    let choice = folder_of(args)?;
+    choice.make().map_err(|error| {
+        Failure::refused(format!(
+            "The folder {} cannot be made: {error}. Name another with --sessions.",
+            shown(&choice.folder)
+        ))
+    })?;
+    let clock = Clock::start();
+    let start = Start {
+        spec: &figures.spec,
+        plan,
+        method: method.fingerprint(),
+        left_out: left_out(&method),
+        owner: owner.map(crate::quantity::harmless),
+    };
+    let disk = disk();
+    let mut keeper = Keeper::create(&disk, &choice.folder, choice.rights(), start, clock.now())
+        .map_err(|error| Failure::refused(sentence(&error)))?;
+    for remark in &figures.remarks {
+        out.notice(&format!("Remark: {remark}"));
+    }
+    out.notice(&format!("Saved in {}", shown(keeper.journal().path())));
+    dress(args, &mut keeper, &method, &clock)
+}
+
+/// Optional steps that the house leaves out.
+fn left_out(method: &Method) -> Vec<StepId> {
+    let steps = method.steps().iter();
+    steps.filter(|step| step.skipped).map(|step| step.id).collect()
+}
+
+/// `resume [NAME]`.
+///
+/// # Errors
+/// Why it cannot be gone on with.
+pub fn resume(args: &Args, name: Option<&str>, out: &mut Out) -> Result<ExitCode, Failure> {
+    let method = method_of(args.method.as_deref())?;
+    let path = find(args, name)?;
+    let path = own_copy(args, path, out)?;
+    let clock = Clock::start();
+    let loaded = Keeper::load(&disk(), &path, Access::GoOn).map_err(|error| not_loaded(&error))?;
+    tell_state(&loaded, out);
+    let mut keeper = loaded.keeper;
+    if let Some(reason) = keeper.journal().read_only() {
+        return Err(Failure::refused(format!(
+            "{} can only be looked at: {reason}.",
+            shown(&path)
+        )));
+    }
+    if let Some(line) = words::status::stopped(keeper.dressing().about().last_work) {
+        out.notice(&line);
+    }
+    keeper.ask(&Ask::Opened, clock.now()).map_err(|error| match error {
+        NotDone::NotSaved(why) => Failure::refused(why),
+        NotDone::Refused(refusal) => {
+            Failure::refused(words::refusals::refusal(&refusal, &method))
+        }
+    })?;
+    dress(args, &mut keeper, &method, &clock)
+}
+
+/// An example is gone on with in a copy, so that it stays one.
+fn own_copy(args: &Args, path: PathBuf, out: &mut Out) -> Result<PathBuf, Failure> {
+    let stem = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+    let Some(own) = stem.strip_prefix(EXAMPLE) else {
+        return Ok(path);
+    };
+    let choice = folder_of(args)?;
+    let copy = crate::journal::copy_as(&RealDisk, &path, &choice.folder, choice.rights(), &[ENTRY], own)
+        .map_err(|error| Failure::refused(sentence(&error)))?;
+    out.notice(&format!("The example stays as it is; this is a copy: {}", shown(&copy)));
+    Ok(copy)
+}
+
+/// The dressing of that name, else the last one worked on that is no example, else the last one.
+fn find(args: &Args, name: Option<&str>) -> Result<PathBuf, Failure> {
+    let choice = folder_of(args)?;
+    if let Some(name) = name {
+        return named(&choice.folder, name);
+    }
+    let listed = listed(&choice)?;
+    let open = |item: &&Listed| matches!(item.standing, Standing::Dressing { .. });
+    let own = listed.iter().filter(open).find(|item| !item.stem.starts_with(EXAMPLE));
+    own.or_else(|| listed.iter().find(open))
+        .map(|item| item.path.clone())
+        .ok_or_else(|| {
+            Failure::refused(format!(
+                "There is no dressing in {}. Begin one with: endsmeet new PLAN.json",
+                shown(&choice.folder)
+            ))
+        })
+}
+
+fn listed(choice: &Choice) -> Result<Vec<Listed>, Failure> {
+    if !choice.folder.exists() {
+        return Ok(Vec::new());
+    }
+    crate::journal::list(&RealDisk, &choice.folder).map_err(|error| {
+        Failure::refused(format!(
+            "The folder {} cannot be read: {error}. Check who may read it.",
+            shown(&choice.folder)
+        ))
+    })
+}
+
+/// A name as it is listed, or the path of a file.
+fn named(folder: &Path, name: &str) -> Result<PathBuf, Failure> {
+    let file = folder.join(format!("{name}.{}", crate::journal::EXTENSION));
+    let plain = !name.contains(['/', '\\']) && name != "..";
+    if plain && file.exists() {
+        return Ok(file);
+    }
+    let path = PathBuf::from(name);
+    if path.is_file() {
+        return Ok(path);
+    }
+    Err(Failure::refused(format!(
+        "There is no dressing {} in {}. See which there are with: endsmeet status",
+        crate::quantity::harmless(name),
+        shown(folder)
+    )))
+}
+
+fn not_loaded(error: &LoadError) -> Failure {
+    let says = sentence(error);
+    match error {
+        LoadError::Open(OpenError::InUse { .. }) => Failure::in_use(says),
+        LoadError::Open(_) | LoadError::Plan(_) => Failure::refused(says),
+    }
+}
+
+/// An error's words as a sentence.
+fn sentence(error: &impl ToString) -> String {
+    let text = error.to_string();
+    let mut chars = text.chars();
+    let text: String = chars
+        .next()
+        .map(|first| first.to_uppercase().chain(chars).collect())
+        .unwrap_or_default();
+    format!("{}.", text.trim_end_matches('.'))
+}
+
+/// What was found on opening that she should know.
+fn tell_state(loaded: &Loaded, out: &mut Out) {
+    match &loaded.state {
+        State::TornTail { set_aside, .. } => {
+            let about = loaded.keeper.dressing().about();
+            let at = words::status::place(&about);
+            out.notice(&format!(
+                "The last press may be missing. Look at {at}. What was torn is kept in {}",
+                shown(set_aside)
+            ));
+        }
+        State::Damaged { at_line, reason } => out.notice(&format!(
+            "Line {at_line} {reason}. Everything before it is shown; the file is left as it is."
+        )),
+        State::Clean | State::Newer { .. } | State::ReadOnly(_) => {}
+    }
+    for other in &loaded.beside {
+        out.notice(&format!("Another copy of this dressing stands beside it: {}", shown(&other.path)));
+    }
+}
+
+/// Leads on in line mode until she leaves.
+fn dress(args: &Args, keeper: &mut dyn Keep, method: &Method, clock: &Clock) -> Result<ExitCode, Failure> {
+    let _ = args;
+    let mut now = || clock.now();
+    let ended = lines::run(
+        keeper,
+        method,
+        &mut io::stdin().lock(),
+        &mut io::stdout().lock(),
+        &mut now,
+    );
+    match ended {
+        Ok(Ended::Left | Ended::Ready) => Ok(ExitCode::from(open_code(keeper.dressing()))),
+        Err(error) => Err(Failure::refused(format!(
+            "The lines could not be read or written any more: {error}. Everything pressed so far is saved."
+        ))),
+    }
+}
+
+/// 3 where a mismatch is open or a check was passed over, else 0.
+fn open_code(dressing: &Dressing) -> u8 {
+    let about = dressing.about();
+    if about.mismatch_open || about.left_open > 0 { 3 } else { 0 }
+}
+
+/// A dressing to look at; nothing is written.
+fn looked_at(args: &Args, name: Option<&str>) -> Result<(PathBuf, Loaded), Failure> {
+    let path = find(args, name)?;
+    let loaded =
+        Keeper::load(&disk(), &path, Access::ReadOnly).map_err(|error| not_loaded(&error))?;
+    Ok((path, loaded))
+}
+
+/// `status [NAME]`.
+///
+/// # Errors
+/// It cannot be read.
+pub fn status(args: &Args, name: Option<&str>, out: &mut Out) -> Result<ExitCode, Failure> {
+    let method = method_of(args.method.as_deref())?;
+    let (path, loaded) = looked_at(args, name)?;
+    let dressing = loaded.keeper.dressing();
+    if args.json {
+        out.json(&status_value(&path, &loaded, &method));
+    } else {
+        for line in words::status::status(dressing, &method) {
+            out.text(&line);
+        }
+        tell_state(&loaded, out);
+    }
+    Ok(ExitCode::from(open_code(dressing)))
+}
+
+fn status_value(path: &Path, loaded: &Loaded, method: &Method) -> Value {
+    let dressing = loaded.keeper.dressing();
+    let about = dressing.about();
+    let page = words::page(&dressing.view(), dressing.plan(), method);
+    let calls = about.step.and_then(|step| step.calls);
+    json!({
+        "schema": 1,
+        "name": path.file_stem().map(|stem| crate::quantity::harmless(&stem.to_string_lossy())),
+        "title": about.title,
+        "for": loaded.owner,
+        "stage": about.stage,
+        "step": about.step.map(|step| step.id),
+        "first": calls.map(|calls| calls.first.0),
+        "last": calls.map(|calls| calls.last.0),
+        "numbers": "calls",
+        "done": about.done.map(|(done, _)| done),
+        "of": about.done.map(|(_, of)| of),
+        "ready": about.stage.is_none(),
+        "asking": matches!(dressing.view(), View::Asking(_)),
+        "says": page.lines.first(),
+        "mismatch_open": about.mismatch_open,
+        "left_open": about.left_open,
+        "broken_ends": about.broken,
+        "help_wanted": about.help_wanted,
+        "minutes_left": about.minutes_left,
+        "last_press": about.last_work.map(|when| when.wall.to_rfc3339()),
+        "entries": dressing.entries(),
+        "read_only": !matches!(loaded.state, State::Clean | State::TornTail { .. })
+            && !matches!(loaded.state, State::ReadOnly(_)),
+    })
+}
+
+/// `log [NAME]`.
+///
+/// # Errors
+/// It cannot be read.
+pub fn log(args: &Args, name: Option<&str>, out: &mut Out) -> Result<ExitCode, Failure> {
+    let method = method_of(args.method.as_deref())?;
+    let (_, loaded) = looked_at(args, name)?;
+    let entries = loaded.keeper.entries();
+    if args.json {
+        let list: Vec<Value> = entries
+            .iter()
+            .map(|entry| {
+                json!({
+                    "entry": entry.number,
+                    "at": entry.when.wall.to_rfc3339(),
+                    "says": words::trail::entry(entry, &method),
+                })
+            })
+            .collect();
+        out.json(&json!({ "schema": 1, "entries": list }));
+        return done();
+    }
+    for entry in entries {
+        out.text(&format!(
+            "{:>5}  {}  {}",
+            entry.number,
+            entry.when.wall.format("%Y-%m-%d %H:%M:%S"),
+            words::trail::entry(entry, &method)
+        ));
+    }
+    tell_state(&loaded, out);
+    done()
+}
+
+/// `practice`: a small warp with things that go wrong; kept in memory only.
+///
+/// # Errors
+/// The lines cannot be read or written.
+pub fn practice(args: &Args) -> Result<ExitCode, Failure> {
+    let method = method_of(args.method.as_deref())?;
+    let clock = Clock::start();
+    let mut keeper = practice_warp(&clock)?;
+    let mut now = || clock.now();
+    lines::practise(
+        &mut keeper,
+        &method,
+        &mut io::stdin().lock(),
+        &mut io::stdout().lock(),
+        &mut now,
+    )
+    .map_err(|error| Failure::refused(format!("The lines could not be read or written any more: {error}.")))?;
+    done()
+}
+
+/// The practice warp, beamed already and waiting for its first batch.
+fn practice_warp(clock: &Clock) -> Result<InMemory, Failure> {
+    let spec = crate::plan::read_spec(PRACTICE).map_err(|problems| Failure::problems(Path::new("practice"), &problems))?;
+    let figures = crate::plan::work_out(&spec);
+    let plan = figures.plan().ok_or_else(|| Failure::problems(Path::new("practice"), &figures.problems))?;
+    let mut keeper = InMemory::new(Dressing::new(plan, &[]));
+    crate::journal::keep::lead_to_first_batch(&mut keeper, clock.now());
+    Ok(keeper)
+}
+
+/// `endsmeet` alone: the home screen, or the status where there is no terminal.
+///
+/// # Errors
+/// The folder cannot be read.
+pub fn home(args: &Args, out: &mut Out) -> Result<ExitCode, Failure> {
+    let method = method_of(args.method.as_deref())?;
+    let choice = folder_of(args)?;
+    let listed = listed(&choice)?;
+    if args.json {
+        out.json(&home_value(&choice, &listed));
+        return done();
+    }
+    for line in home_lines(&choice, &listed, &method) {
+        out.text(&line);
+    }
+    if !io::stdin().is_terminal() {
+        out.text("Go on with: endsmeet resume. A new one: endsmeet new PLAN.json. To learn: endsmeet practice.");
+    }
+    done()
+}
+
+fn home_value(choice: &Choice, listed: &[Listed]) -> Value {
+    let names: Vec<&str> = listed.iter().map(|item| item.stem.as_str()).collect();
+    json!({
+        "schema": 1,
+        "folder": shown(&choice.folder),
+        "dressings": names,
+    })
+}
+
+/// Which folder, and each dressing with how far it is.
+fn home_lines(choice: &Choice, listed: &[Listed], method: &Method) -> Vec<String> {
+    let mut lines = vec![format!("Dressings in {}:", shown(&choice.folder))];
+    for item in listed {
+        lines.push(match &item.standing {
+            Standing::Dressing { .. } => format!("  {}: {}", item.stem, how_far(&item.path, method)),
+            Standing::Unreadable(error) => format!("  {}: {error}", item.stem),
+        });
+    }
+    if listed.is_empty() {
+        lines.push("  none yet".to_owned());
+    }
+    for (_, other) in &choice.others {
+        if let Some(other) = other {
+            lines.push(format!("Not looked into: {}", shown(other)));
+        }
+    }
+    lines
+}
+
+fn how_far(path: &Path, method: &Method) -> String {
+    match Keeper::load(&disk(), path, Access::ReadOnly) {
+        Ok(loaded) => {
+            let dressing = loaded.keeper.dressing();
+            let page = words::page(&dressing.view(), dressing.plan(), method);
+            let last = words::status::stopped(dressing.about().last_work).unwrap_or_default();
+            format!("{}. {last}", page.heading)
+        }
+        Err(error) => sentence(&error),
+    }
+}

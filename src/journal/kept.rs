@@ -1,0 +1,225 @@
+//! A dressing and its file, kept together: begun, loaded by replay, asked. Owns the order "decided,
+//! on disk, applied"; replay through the machine's guard is the only loader.
+//!
+//! Invariant: what the dressing shows is what the file holds; where they could differ, it is read only.
+
+use super::keep::{Keep, NotDone};
+use super::record::Stored;
+use super::{
+    Access, CreateError, Damage, Disk, Fresh, Journal, Line, OpenError, Opened, ReadOnly, Rights, Stamp, State,
+};
+use crate::dressing::{Ask, Dressing, Entry, When, decide};
+use crate::method::StepId;
+use crate::plan::{Plan, Spec, read_spec, spec_value, work_out};
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+use std::path::Path;
+use std::sync::Arc;
+
+/// The kind of line that holds an entry.
+pub const ENTRY: &str = "entry";
+
+/// What a dressing is begun with, as its first line holds it.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+struct Begun {
+    /// The resolved plan: every default filled in.
+    spec: Value,
+    /// Optional steps that the house leaves out.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    left_out: Vec<StepId>,
+    /// Whose dressing it is.
+    #[serde(rename = "for", default, skip_serializing_if = "Option::is_none")]
+    owner: Option<String>,
+}
+
+/// What a new dressing needs.
+#[derive(Debug, Clone)]
+pub struct Start<'a> {
+    /// The resolved spec.
+    pub spec: &'a Spec,
+    /// The plan worked out from it.
+    pub plan: Plan,
+    /// The method's fingerprint.
+    pub method: u32,
+    /// Optional steps that the house leaves out.
+    pub left_out: Vec<StepId>,
+    /// Whose dressing it is.
+    pub owner: Option<String>,
+}
+
+/// Why a dressing was not loaded.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum LoadError {
+    /// The file could not be opened.
+    #[error(transparent)]
+    Open(#[from] OpenError),
+    /// The first line's plan is none that this version can dress.
+    #[error("the plan in the first line cannot be worked out: {0}. The file is left as it is; open it with the version that made it")]
+    Plan(String),
+}
+
+/// A loaded dressing with what was found on the way.
+#[derive(Debug)]
+pub struct Loaded {
+    /// The dressing and its file.
+    pub keeper: Keeper,
+    /// How the file was found; damaged also where a line says what cannot have happened.
+    pub state: State,
+    /// Other copies of the same dressing in the folder.
+    pub beside: Vec<super::Beside>,
+    /// Whose dressing it is.
+    pub owner: Option<String>,
+    /// The fingerprint of the method it was begun with.
+    pub method: String,
+}
+
+/// A dressing and its file.
+#[derive(Debug)]
+pub struct Keeper {
+    dressing: Dressing,
+    journal: Journal,
+    entries: Vec<Entry>,
+}
+
+fn stamp(when: When) -> Stamp {
+    Stamp {
+        at: when.wall,
+        elapsed_ms: when.elapsed_ms,
+    }
+}
+
+impl Keeper {
+    /// Begins a dressing in the folder.
+    ///
+    /// # Errors
+    /// Why it was not begun; then no file is left.
+    pub fn create(
+        disk: &Arc<dyn Disk>,
+        folder: &Path,
+        rights: Rights,
+        start: Start<'_>,
+        when: When,
+    ) -> Result<Self, CreateError> {
+        let begun = Begun {
+            spec: spec_value(start.spec),
+            left_out: start.left_out,
+            owner: start.owner,
+        };
+        let title = match &begun.owner {
+            Some(owner) => format!("{} {owner}", start.plan.title),
+            None => start.plan.title.clone(),
+        };
+        let fresh = Fresh {
+            folder,
+            title: &title,
+            method: &format!("{:08x}", start.method),
+            plan: &begun,
+            rights,
+        };
+        let journal = Journal::create(disk, &fresh, stamp(when))?;
+        Ok(Self {
+            dressing: Dressing::new(start.plan, &begun.left_out),
+            journal,
+            entries: Vec::new(),
+        })
+    }
+
+    /// Loads a dressing: opens the file and replays its lines through the guard.
+    ///
+    /// # Errors
+    /// Why there is nothing to show. Whatever can be shown is `Ok`, if need be read only.
+    pub fn load(disk: &Arc<dyn Disk>, path: &Path, access: Access) -> Result<Loaded, LoadError> {
+        let Opened {
+            mut journal,
+            header,
+            lines,
+            state,
+            beside,
+            ..
+        } = Journal::open(disk, path, access, &[ENTRY])?;
+        let begun: Begun =
+            serde_json::from_str(&header.plan).map_err(|error| LoadError::Plan(error.to_string()))?;
+        let mut dressing = Dressing::new(plan_of(&begun.spec)?, &begun.left_out);
+        let mut entries = Vec::with_capacity(lines.len());
+        let mut state = state;
+        for line in lines.iter() {
+            if let Err(why) = replay(&mut dressing, &mut entries, &line) {
+                let (at_line, reason) = (line.number + 1, Damage::Impossible(why));
+                journal.hold(ReadOnly::Damaged {
+                    at_line,
+                    reason: reason.clone(),
+                });
+                state = State::Damaged { at_line, reason };
+                break;
+            }
+        }
+        Ok(Loaded {
+            keeper: Self {
+                dressing,
+                journal,
+                entries,
+            },
+            state,
+            beside,
+            owner: begun.owner,
+            method: header.method,
+        })
+    }
+
+    /// Everything that happened so far.
+    #[must_use]
+    pub fn entries(&self) -> &[Entry] {
+        &self.entries
+    }
+
+    /// The file.
+    #[must_use]
+    pub fn journal(&self) -> &Journal {
+        &self.journal
+    }
+}
+
+/// The plan of a resolved spec.
+fn plan_of(spec: &Value) -> Result<Plan, LoadError> {
+    let said = |problems: &[crate::plan::Problem]| {
+        let list: Vec<String> = problems.iter().map(ToString::to_string).collect();
+        LoadError::Plan(list.join("; "))
+    };
+    let spec = read_spec(&spec.to_string()).map_err(|problems| said(&problems))?;
+    let figures = work_out(&spec);
+    figures.plan().ok_or_else(|| said(&figures.problems))
+}
+
+/// One line through the guard.
+fn replay(dressing: &mut Dressing, entries: &mut Vec<Entry>, line: &Line<'_>) -> Result<(), String> {
+    let events: Vec<Stored> =
+        serde_json::from_str(line.payload).map_err(|error| error.to_string())?;
+    let entry = Entry {
+        number: dressing.entries() + 1,
+        when: When {
+            wall: line.stamp.at,
+            elapsed_ms: line.stamp.elapsed_ms,
+        },
+        events: events.into_iter().map(Into::into).collect(),
+    };
+    dressing.admit(&entry).map_err(|why| why.to_string())?;
+    entries.push(entry);
+    Ok(())
+}
+
+impl Keep for Keeper {
+    fn dressing(&self) -> &Dressing {
+        &self.dressing
+    }
+
+    fn ask(&mut self, ask: &Ask, when: When) -> Result<Entry, NotDone> {
+        let entry = decide(&self.dressing, ask, when).map_err(NotDone::Refused)?;
+        let events: Vec<Stored> = entry.events.iter().map(Into::into).collect();
+        self.journal
+            .append(stamp(when), ENTRY, &events)
+            .map_err(|error| NotDone::NotSaved(error.to_string()))?;
+        self.dressing.apply(&entry);
+        self.entries.push(entry.clone());
+        Ok(entry)
+    }
+}

@@ -1,0 +1,125 @@
+//! What the practice warp says beside the page: what to try now, and what would be seen on a loom
+//! that is not there. Owns the small story; decides nothing. Reads only what the dressing shows.
+//!
+//! The story: a batch that comes out even; a batch in which one call was passed over; a night
+//! between; a last batch.
+
+use super::counts::shafts;
+use crate::dressing::event::Look;
+use crate::dressing::ledger::Task;
+use crate::dressing::view::{Asked, Disagreeing, View};
+use crate::dressing::{Ask, Dressing};
+use crate::fault::LookKind;
+use crate::quantity::{Call, Calls, Shaft};
+
+/// The call that is passed over in the story: the third of the second batch.
+pub const PASSED_OVER: Call = Call(11);
+
+/// What to say beside the page now.
+#[must_use]
+pub fn hint(dressing: &Dressing) -> Vec<String> {
+    let batch = dressing.next_batch().map_or(0, |batch| batch.number);
+    let caught = dressing.record().caught > 0;
+    let lines: Vec<String> = match (dressing.view(), batch) {
+        (View::CountOut(_), 1) => vec![
+            "PRACTICE. Nothing here is saved, and the loom is in your mind.".to_owned(),
+            "One press says: done, go on. Press when the ends and heddles would lie ready.".to_owned(),
+        ],
+        (View::Call(call), 1) if call.handful == 1 => vec![
+            "Read the shafts, thread them in your mind, press. One press too many? Take it back with back.".to_owned(),
+        ],
+        (View::UsedUp(_), 1) => vec!["All eight ends and heddles are used up. Press.".to_owned()],
+        (View::UsedUp(_), 2) if !caught => vec![
+            "Now something goes wrong: 1 end is left over, and 1 heddle on shaft 3.".to_owned(),
+            "Do not press on. Say that it does not come out: uneven.".to_owned(),
+        ],
+        (View::UsedUp(_), 2) => vec!["Put right, all is used up now. Press.".to_owned()],
+        (View::Asking(asking), _) => vec![seen_at(asking.asked, dressing)],
+        (View::Disagreeing(view), _) => tracing(&view.what),
+        (View::CountOut(_), 2) if caught => vec![
+            "You chose to thread the batch again. That is the surest way when it was just threaded.".to_owned(),
+        ],
+        (View::CountOut(_), 3) => vec!["The last batch. It comes out even.".to_owned()],
+        _ => Vec::new(),
+    };
+    lines
+}
+
+/// What the loom of the story would answer.
+fn seen_at(asked: Asked, dressing: &Dressing) -> String {
+    let said = |n: i64| format!("On this loom you would find: {n}. Type it.");
+    match asked {
+        Asked::CallsMade { .. } => "Say how many are in their heddles: type 8 if all are.".to_owned(),
+        Asked::EndsLeft { .. } => said(1),
+        Asked::HeddlesLeft { .. } => {
+            "One heddle is left on shaft 3 and none elsewhere. Type: 0 0 1 0".to_owned()
+        }
+        Asked::Look { look, .. } => match look {
+            Look::LastShaft => {
+                let last = dressing.ledger().of(Task::Threaded).count() as usize;
+                let shaft = dressing.plan().threading.get(last.wrapping_sub(1));
+                said(shaft.map_or(0, |shaft| i64::from(shaft.0)))
+            }
+            Look::ShaftOf { call } => {
+                let shaft = dressing.plan().threading.get(call.0 as usize - 1);
+                said(shaft.map_or(0, |shaft| i64::from(shaft.0)))
+            }
+            Look::Together { .. } => "On this loom no two neighbours rise together: type 0.".to_owned(),
+            _ => "Type what you would count.".to_owned(),
+        },
+    }
+}
+
+/// The shafts of the filled heddles after the story's fault.
+fn standing(batch: Calls, planned: &[Shaft]) -> Vec<Shaft> {
+    (batch.first.0..)
+        .zip(planned)
+        .filter(|(call, _)| *call != PASSED_OVER.0)
+        .map(|(_, shaft)| *shaft)
+        .collect()
+}
+
+fn tracing(what: &Disagreeing) -> Vec<String> {
+    let Disagreeing::Batch {
+        batch,
+        tracing,
+        planned,
+        ..
+    } = what
+    else {
+        return vec!["Choose one of the ways out.".to_owned()];
+    };
+    let line = standing(batch.calls, planned);
+    let mut lines = vec![format!("On this loom the heddles stand: {}.", shafts(&line))];
+    lines.push(match tracing.look.map(|look| (look.kind, look.call)) {
+        Some((LookKind::ShaftOfHeddle, Some(call))) => {
+            let at = call.0.saturating_sub(batch.calls.first.0) as usize;
+            let found = line.get(at).map_or_else(|| "none".to_owned(), |shaft| shaft.0.to_string());
+            format!("So the look finds: {found}. Type it.")
+        }
+        Some((LookKind::EndsInKnot, _)) => format!("So the look finds: {}. Type it.", line.len()),
+        Some(_) => "So the look finds: none. Type it.".to_owned(),
+        None => "The place is found. Choose: again to thread the batch again, right if you mended it.".to_owned(),
+    });
+    lines
+}
+
+/// What the story does by itself before the next press: a night goes by after the second batch.
+#[must_use]
+pub fn turn_of_events(dressing: &Dressing) -> Option<Ask> {
+    let between = matches!(dressing.view(), View::CountOut(view) if view.batch.number == 3);
+    let slept = dressing.record().interruptions > 0;
+    (between && !slept).then_some(Ask::Opened)
+}
+
+/// Whether the story is at its end: all ends are threaded and counted off.
+#[must_use]
+pub fn is_over(dressing: &Dressing) -> bool {
+    dressing.ledger().of(Task::Checked).count() == dressing.calls()
+        && matches!(dressing.view(), View::Step(_) | View::Sley(_))
+}
+
+/// What is said at the end.
+pub const OVER: &str = "That is all there is to it: press when done, count at the batch's end, say when it does not come out, look when you come back. Start your own with: endsmeet new";
+/// What is said when the night goes by.
+pub const NIGHT: &str = "A night goes by. The program is opened again.";
