@@ -9,6 +9,7 @@ pub mod dress;
 pub mod facts;
 pub mod files;
 pub mod out;
+pub mod screen;
 
 use args::{Args, Command};
 use clap::Parser;
@@ -76,6 +77,8 @@ fn run(args: &Args, out: &mut Out) -> Result<ExitCode, Failure> {
         }
         Some(Command::Status { name }) => dress::status(args, name.as_deref(), out),
         Some(Command::Log { name }) => dress::log(args, name.as_deref(), out),
-        Some(Command::Method { file }) => facts::method(file.as_deref().or(args.method.as_deref()), out),
+        Some(Command::Method { file }) => {
+            facts::method(file.as_deref().or(args.method.as_deref()), out)
+        }
     }
 }

@@ -22,6 +22,12 @@ pub struct Args {
     /// When to use colour
     #[arg(long, global = true, value_enum, default_value = "auto")]
     pub color: Color,
+    /// No block elements: digits and letters of reversed spaces
+    #[arg(long, global = true)]
+    pub ascii: bool,
+    /// For so many milliseconds after a press the same one is ignored (700)
+    #[arg(long, global = true, value_name = "MS")]
+    pub guard_ms: Option<u64>,
     /// What to do; without it the home screen, or the status where there is no terminal
     #[command(subcommand)]
     pub command: Option<Command>,

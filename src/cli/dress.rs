@@ -5,20 +5,20 @@ use super::args::Args;
 use super::facts::method_of;
 use super::files::{plan_of, shown};
 use super::{Failure, Out, done};
-use crate::dressing::{Ask, Dressing, View, When};
+use crate::dressing::{Ask, Dressing, View};
 use crate::journal::folder::{self, Asked, Choice};
 use crate::journal::keep::{InMemory, Keep, NotDone};
 use crate::journal::kept::{ENTRY, Keeper, LoadError, Loaded, Start};
 use crate::journal::{Access, Disk, Listed, OpenError, RealDisk, Standing, State};
 use crate::method::{Method, StepId};
-use crate::terminal::lines::{self, Ended};
+use crate::terminal::driver::Clock;
+use crate::terminal::lines;
 use crate::words;
 use serde_json::{Value, json};
 use std::io::{self, IsTerminal};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Arc;
-use std::time::Instant;
 
 /// The practice warp.
 const PRACTICE: &str = include_str!("../../assets/demo/practice.json");
@@ -27,27 +27,6 @@ const EXAMPLE: &str = "example-";
 
 fn disk() -> Arc<dyn Disk> {
     Arc::new(RealDisk)
-}
-
-/// The clock of the process: wall time with its offset, and milliseconds since the start.
-pub struct Clock(Instant);
-
-impl Clock {
-    /// Starts at 0.
-    #[must_use]
-    pub fn start() -> Self {
-        Self(Instant::now())
-    }
-
-    /// Now.
-    #[must_use]
-    pub fn now(&self) -> When {
-        let elapsed = u64::try_from(self.0.elapsed().as_millis()).unwrap_or(u64::MAX);
-        When {
-            wall: chrono::Local::now().fixed_offset(),
-            elapsed_ms: elapsed,
-        }
-    }
 }
 
 /// The folder of the dressings.
@@ -71,7 +50,12 @@ pub fn folder_of(args: &Args) -> Result<Choice, Failure> {
 ///
 /// # Errors
 /// What is wrong with the plan or the folder; nothing was written.
-pub fn new(args: &Args, plan: Option<&Path>, owner: Option<&str>, out: &mut Out) -> Result<ExitCode, Failure> {
+pub fn new(
+    args: &Args,
+    plan: Option<&Path>,
+    owner: Option<&str>,
+    out: &mut Out,
+) -> Result<ExitCode, Failure> {
     let Some(file) = plan else {
         return Err(Failure::usage(
             "Name the plan to dress, as: endsmeet new PLAN.json. Nothing was begun.".to_owned(),
@@ -86,7 +70,7 @@ pub fn new(args: &Args, plan: Option<&Path>, owner: Option<&str>, out: &mut Out)
             shown(&choice.folder)
         ))
     })?;
-    let clock = Clock::start();
+    let clock = Clock::default();
     let start = Start {
         spec: &figures.spec,
         plan,
@@ -95,19 +79,24 @@ pub fn new(args: &Args, plan: Option<&Path>, owner: Option<&str>, out: &mut Out)
         owner: owner.map(crate::quantity::harmless),
     };
     let disk = disk();
-    let mut keeper = Keeper::create(&disk, &choice.folder, choice.rights(), start, clock.now())
+    let mut keeper = Keeper::create(&disk, &choice.folder, choice.rights(), start, clock.when())
         .map_err(|error| Failure::refused(sentence(&error)))?;
     for remark in &figures.remarks {
         out.notice(&format!("Remark: {remark}"));
     }
-    out.notice(&format!("Saved in {}", shown(keeper.journal().path())));
-    dress(args, &mut keeper, &method, &clock)
+    if !super::screen::is_wanted(args) {
+        out.notice(&format!("Saved in {}", shown(keeper.journal().path())));
+    }
+    dress(args, &mut keeper, &method, clock)
 }
 
 /// Optional steps that the house leaves out.
 fn left_out(method: &Method) -> Vec<StepId> {
-    let steps = method.steps().iter();
-    steps.filter(|step| step.skipped).map(|step| step.id).collect()
+    let steps = method.steps();
+    steps
+        .filter(|step| step.skipped)
+        .map(|step| step.id)
+        .collect()
 }
 
 /// `resume [NAME]`.
@@ -118,7 +107,7 @@ pub fn resume(args: &Args, name: Option<&str>, out: &mut Out) -> Result<ExitCode
     let method = method_of(args.method.as_deref())?;
     let path = find(args, name)?;
     let path = own_copy(args, path, out)?;
-    let clock = Clock::start();
+    let clock = Clock::default();
     let loaded = Keeper::load(&disk(), &path, Access::GoOn).map_err(|error| not_loaded(&error))?;
     tell_state(&loaded, out);
     let mut keeper = loaded.keeper;
@@ -131,25 +120,41 @@ pub fn resume(args: &Args, name: Option<&str>, out: &mut Out) -> Result<ExitCode
     if let Some(line) = words::status::stopped(keeper.dressing().about().last_work) {
         out.notice(&line);
     }
-    keeper.ask(&Ask::Opened, clock.now()).map_err(|error| match error {
-        NotDone::NotSaved(why) => Failure::refused(why),
-        NotDone::Refused(refusal) => {
-            Failure::refused(words::refusals::refusal(&refusal, &method))
-        }
-    })?;
-    dress(args, &mut keeper, &method, &clock)
+    keeper
+        .ask(&Ask::Opened, clock.when())
+        .map_err(|error| match error {
+            NotDone::NotSaved(why) => Failure::refused(why),
+            NotDone::Refused(refusal) => {
+                Failure::refused(words::refusals::refusal(&refusal, &method))
+            }
+        })?;
+    dress(args, &mut keeper, &method, clock)
 }
 
 /// An example is gone on with in a copy, so that it stays one.
 fn own_copy(args: &Args, path: PathBuf, out: &mut Out) -> Result<PathBuf, Failure> {
-    let stem = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+    let stem = path
+        .file_stem()
+        .unwrap_or_default()
+        .to_string_lossy()
+        .into_owned();
     let Some(own) = stem.strip_prefix(EXAMPLE) else {
         return Ok(path);
     };
     let choice = folder_of(args)?;
-    let copy = crate::journal::copy_as(&RealDisk, &path, &choice.folder, choice.rights(), &[ENTRY], own)
-        .map_err(|error| Failure::refused(sentence(&error)))?;
-    out.notice(&format!("The example stays as it is; this is a copy: {}", shown(&copy)));
+    let copy = crate::journal::copy_as(
+        &RealDisk,
+        &path,
+        &choice.folder,
+        choice.rights(),
+        &[ENTRY],
+        own,
+    )
+    .map_err(|error| Failure::refused(sentence(&error)))?;
+    out.notice(&format!(
+        "The example stays as it is; this is a copy: {}",
+        shown(&copy)
+    ));
     Ok(copy)
 }
 
@@ -161,7 +166,10 @@ fn find(args: &Args, name: Option<&str>) -> Result<PathBuf, Failure> {
     }
     let listed = listed(&choice)?;
     let open = |item: &&Listed| matches!(item.standing, Standing::Dressing { .. });
-    let own = listed.iter().filter(open).find(|item| !item.stem.starts_with(EXAMPLE));
+    let own = listed
+        .iter()
+        .filter(open)
+        .find(|item| !item.stem.starts_with(EXAMPLE));
     own.or_else(|| listed.iter().find(open))
         .map(|item| item.path.clone())
         .ok_or_else(|| {
@@ -238,33 +246,45 @@ fn tell_state(loaded: &Loaded, out: &mut Out) {
         State::Clean | State::Newer { .. } | State::ReadOnly(_) => {}
     }
     for other in &loaded.beside {
-        out.notice(&format!("Another copy of this dressing stands beside it: {}", shown(&other.path)));
+        out.notice(&format!(
+            "Another copy of this dressing stands beside it: {}",
+            shown(&other.path)
+        ));
     }
 }
 
-/// Leads on in line mode until she leaves.
-fn dress(args: &Args, keeper: &mut dyn Keep, method: &Method, clock: &Clock) -> Result<ExitCode, Failure> {
-    let _ = args;
-    let mut now = || clock.now();
-    let ended = lines::run(
-        keeper,
-        method,
-        &mut io::stdin().lock(),
-        &mut io::stdout().lock(),
-        &mut now,
-    );
-    match ended {
-        Ok(Ended::Left | Ended::Ready) => Ok(ExitCode::from(open_code(keeper.dressing()))),
-        Err(error) => Err(Failure::refused(format!(
-            "The lines could not be read or written any more: {error}. Everything pressed so far is saved."
-        ))),
-    }
+/// Leads on until she leaves: on the full screen where there is one, else in lines.
+fn dress(
+    args: &Args,
+    keeper: &mut dyn Keep,
+    method: &Method,
+    clock: Clock,
+) -> Result<ExitCode, Failure> {
+    let ended = if super::screen::is_wanted(args) {
+        super::screen::sit(args, keeper, method, clock)
+    } else {
+        let (mut input, mut output) = (io::stdin().lock(), io::stdout().lock());
+        lines::run(keeper, method, &mut input, &mut output, &mut || {
+            clock.when()
+        })
+        .map(drop)
+    };
+    ended.map_err(|error| {
+        Failure::refused(format!(
+            "The terminal could not be read or written any more: {error}. Everything pressed so far is saved."
+        ))
+    })?;
+    Ok(ExitCode::from(open_code(keeper.dressing())))
 }
 
 /// 3 where a mismatch is open or a check was passed over, else 0.
 fn open_code(dressing: &Dressing) -> u8 {
     let about = dressing.about();
-    if about.mismatch_open || about.left_open > 0 { 3 } else { 0 }
+    if about.mismatch_open || about.left_open > 0 {
+        3
+    } else {
+        0
+    }
 }
 
 /// A dressing to look at; nothing is written.
@@ -366,9 +386,9 @@ pub fn log(args: &Args, name: Option<&str>, out: &mut Out) -> Result<ExitCode, F
 /// The lines cannot be read or written.
 pub fn practice(args: &Args) -> Result<ExitCode, Failure> {
     let method = method_of(args.method.as_deref())?;
-    let clock = Clock::start();
-    let mut keeper = practice_warp(&clock)?;
-    let mut now = || clock.now();
+    let clock = Clock::default();
+    let mut keeper = practice_warp(clock)?;
+    let mut now = || clock.when();
     lines::practise(
         &mut keeper,
         &method,
@@ -376,17 +396,24 @@ pub fn practice(args: &Args) -> Result<ExitCode, Failure> {
         &mut io::stdout().lock(),
         &mut now,
     )
-    .map_err(|error| Failure::refused(format!("The lines could not be read or written any more: {error}.")))?;
+    .map_err(|error| {
+        Failure::refused(format!(
+            "The lines could not be read or written any more: {error}."
+        ))
+    })?;
     done()
 }
 
 /// The practice warp, beamed already and waiting for its first batch.
-fn practice_warp(clock: &Clock) -> Result<InMemory, Failure> {
-    let spec = crate::plan::read_spec(PRACTICE).map_err(|problems| Failure::problems(Path::new("practice"), &problems))?;
+fn practice_warp(clock: Clock) -> Result<InMemory, Failure> {
+    let spec = crate::plan::read_spec(PRACTICE)
+        .map_err(|problems| Failure::problems(Path::new("practice"), &problems))?;
     let figures = crate::plan::work_out(&spec);
-    let plan = figures.plan().ok_or_else(|| Failure::problems(Path::new("practice"), &figures.problems))?;
+    let plan = figures
+        .plan()
+        .ok_or_else(|| Failure::problems(Path::new("practice"), &figures.problems))?;
     let mut keeper = InMemory::new(Dressing::new(plan, &[]));
-    crate::journal::keep::lead_to_first_batch(&mut keeper, clock.now());
+    crate::journal::keep::lead_to_first_batch(&mut keeper, clock.when());
     Ok(keeper)
 }
 
@@ -425,7 +452,9 @@ fn home_lines(choice: &Choice, listed: &[Listed], method: &Method) -> Vec<String
     let mut lines = vec![format!("Dressings in {}:", shown(&choice.folder))];
     for item in listed {
         lines.push(match &item.standing {
-            Standing::Dressing { .. } => format!("  {}: {}", item.stem, how_far(&item.path, method)),
+            Standing::Dressing { .. } => {
+                format!("  {}: {}", item.stem, how_far(&item.path, method))
+            }
             Standing::Unreadable(error) => format!("  {}: {error}", item.stem),
         });
     }

@@ -44,7 +44,7 @@ pub fn plan(args: &Args, file: &Path, out: &mut Out) -> Result<ExitCode, Failure
     if args.json {
         out.json(&crate::plan::json::plan_value(&figures));
     } else {
-        out.text(&crate::paper::plan_sheet::plan_sheet(&figures));
+        out.text(&crate::paper::plan_sheet(&figures));
     }
     if figures.problems.is_empty() {
         return done();
@@ -56,7 +56,12 @@ pub fn plan(args: &Args, file: &Path, out: &mut Out) -> Result<ExitCode, Failure
 ///
 /// # Errors
 /// Wrong usage for what the batch or loom does not have.
-pub fn traced(args: &Args, file: &Path, report: &Report, out: &mut Out) -> Result<ExitCode, Failure> {
+pub fn traced(
+    args: &Args,
+    file: &Path,
+    report: &Report,
+    out: &mut Out,
+) -> Result<ExitCode, Failure> {
     let (_, plan) = plan_of(file)?;
     let at = (report.batch as usize).wrapping_sub(1);
     let batch = plan.batches.get(at).ok_or_else(|| {
@@ -77,7 +82,12 @@ pub fn traced(args: &Args, file: &Path, report: &Report, out: &mut Out) -> Resul
     };
     let tracing = trace(&evidence).map_err(|why| Failure::usage(fault_words::impossible(&why)))?;
     if args.json {
-        out.json(&to_json(&tracing, batch.number, &evidence, fault_words::suspect));
+        out.json(&to_json(
+            &tracing,
+            batch.number,
+            &evidence,
+            fault_words::suspect,
+        ));
     } else {
         for line in fault_words::tracing(&tracing, &evidence, batch.number) {
             out.text(&line);
@@ -109,7 +119,11 @@ fn seen(looks: &LookArgs) -> Result<Vec<Seen>, Failure> {
 }
 
 fn shaft_of(text: &str) -> Result<Seen, Failure> {
-    let wrong = || Failure::usage(format!("--seen {text}: type CALL=SHAFT, as 55=3, or 55=? or 55=none."));
+    let wrong = || {
+        Failure::usage(format!(
+            "--seen {text}: type CALL=SHAFT, as 55=3, or 55=? or 55=none."
+        ))
+    };
     let (call, shaft) = text.split_once('=').ok_or_else(wrong)?;
     let call = Call(call.trim().parse().map_err(|_| wrong())?);
     Ok(match shaft.trim() {
@@ -132,7 +146,9 @@ fn whole_look(look: LookKind, text: &str) -> Result<Seen, Failure> {
     }
     let wrong = || {
         let option = crate::fault::Look::whole(look).option();
-        Failure::usage(format!("{option}: {text} is no answer. Type a number, none or ?."))
+        Failure::usage(format!(
+            "{option}: {text} is no answer. Type a number, none or ?."
+        ))
     };
     let number = || text.parse::<u32>().map_err(|_| wrong());
     let call = || match text {
@@ -153,7 +169,13 @@ fn whole_look(look: LookKind, text: &str) -> Result<Seen, Failure> {
         LookKind::EndsInKnot => Seen::Knot { ends: number()? },
         LookKind::ReadBack => {
             let shafts: Result<Vec<u8>, _> = text.split(',').map(|s| s.trim().parse()).collect();
-            Seen::ReadBack(shafts.map_err(|_| wrong())?.into_iter().map(Shaft).collect())
+            Seen::ReadBack(
+                shafts
+                    .map_err(|_| wrong())?
+                    .into_iter()
+                    .map(Shaft)
+                    .collect(),
+            )
         }
     })
 }
@@ -164,7 +186,7 @@ fn whole_look(look: LookKind, text: &str) -> Result<Seen, Failure> {
 /// Every fault of the file.
 pub fn method(file: Option<&Path>, out: &mut Out) -> Result<ExitCode, Failure> {
     let method = method_of(file)?;
-    let steps = method.steps().iter().filter(|step| !step.skipped).count();
+    let steps = method.steps().filter(|step| !step.skipped).count();
     out.text(&format!(
         "{}: {steps} steps, all complete. {}",
         method.name(),
@@ -203,7 +225,8 @@ pub fn sley(
     out: &mut Out,
 ) -> Result<ExitCode, Failure> {
     let number = |option: &str, text: &str| {
-        parse_fraction(text).map_err(|why| Failure::usage(format!("{option} {}: {why}", harmless(text))))
+        parse_fraction(text)
+            .map_err(|why| Failure::usage(format!("{option} {}: {why}", harmless(text))))
     };
     let per = if per_10cm { Per::TenCm } else { Per::In };
     let advice = sley_advice(number("--sett", sett)?, number("--reed", reed)?, per)
@@ -211,7 +234,7 @@ pub fn sley(
     if args.json {
         out.json(&crate::plan::json::sley_value(&advice));
     } else {
-        out.text(&crate::paper::sley_sheet::sley_sheet(&advice));
+        out.text(&crate::paper::sley_sheet(&advice));
     }
     done()
 }
@@ -227,7 +250,7 @@ pub fn yarn(args: &Args, written: &str, out: &mut Out) -> Result<ExitCode, Failu
     if args.json {
         out.json(&crate::plan::json::yarn_value(&written, &yarn));
     } else {
-        out.text(&crate::paper::yarn_sheet::yarn_sheet(&written, &yarn));
+        out.text(&crate::paper::yarn_sheet(&written, &yarn));
     }
     done()
 }

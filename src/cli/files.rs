@@ -44,7 +44,11 @@ pub fn text_of(path: &Path, what: &str) -> Result<String, Failure> {
     let mut bytes = Vec::new();
     fs::File::open(path)
         .and_then(|file| file.take(MOST_BYTES + 1).read_to_end(&mut bytes))
-        .map_err(|error| told(format!("{shown} cannot be read: {error}. Check who may read it.")))?;
+        .map_err(|error| {
+            told(format!(
+                "{shown} cannot be read: {error}. Check who may read it."
+            ))
+        })?;
     String::from_utf8(bytes).map_err(|error| {
         told(format!(
             "{shown} is not text: byte {} is none of a text. A {what} is a text file. Is it the right one?",

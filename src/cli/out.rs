@@ -35,7 +35,11 @@ impl Failure {
     /// The same as JSON.
     #[must_use]
     pub fn value(&self) -> Value {
-        let says: Vec<&str> = self.says.lines().map(|line| line.trim_start_matches("- ")).collect();
+        let says: Vec<&str> = self
+            .says
+            .lines()
+            .map(|line| line.trim_start_matches("- "))
+            .collect();
         json!({ "schema": 1, "problems": says })
     }
 }

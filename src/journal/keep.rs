@@ -74,9 +74,9 @@ pub fn lead_to_first_batch(keeper: &mut InMemory, when: When) {
         let ask = match keeper.dressing().view() {
             View::CountOut(_) | View::Ready(_) => return,
             // the stages before threading ask for counts of groups only
-            View::Asking(_) => Ask::Answer(Answer::Number(
-                keeper.dressing().plan().groups.len() as i64,
-            )),
+            View::Asking(_) => {
+                Ask::Answer(Answer::Number(keeper.dressing().plan().groups.len() as i64))
+            }
             _ => Ask::Next,
         };
         if keeper.ask(&ask, when).is_err() {

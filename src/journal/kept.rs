@@ -6,7 +6,8 @@
 use super::keep::{Keep, NotDone};
 use super::record::Stored;
 use super::{
-    Access, CreateError, Damage, Disk, Fresh, Journal, Line, OpenError, Opened, ReadOnly, Rights, Stamp, State,
+    Access, CreateError, Damage, Disk, Fresh, Journal, Line, OpenError, Opened, ReadOnly, Rights,
+    Stamp, State,
 };
 use crate::dressing::{Ask, Dressing, Entry, When, decide};
 use crate::method::StepId;
@@ -54,7 +55,9 @@ pub enum LoadError {
     #[error(transparent)]
     Open(#[from] OpenError),
     /// The first line's plan is none that this version can dress.
-    #[error("the plan in the first line cannot be worked out: {0}. The file is left as it is; open it with the version that made it")]
+    #[error(
+        "the plan in the first line cannot be worked out: {0}. The file is left as it is; open it with the version that made it"
+    )]
     Plan(String),
 }
 
@@ -137,8 +140,8 @@ impl Keeper {
             beside,
             ..
         } = Journal::open(disk, path, access, &[ENTRY])?;
-        let begun: Begun =
-            serde_json::from_str(&header.plan).map_err(|error| LoadError::Plan(error.to_string()))?;
+        let begun: Begun = serde_json::from_str(&header.plan)
+            .map_err(|error| LoadError::Plan(error.to_string()))?;
         let mut dressing = Dressing::new(plan_of(&begun.spec)?, &begun.left_out);
         let mut entries = Vec::with_capacity(lines.len());
         let mut state = state;
@@ -191,7 +194,11 @@ fn plan_of(spec: &Value) -> Result<Plan, LoadError> {
 }
 
 /// One line through the guard.
-fn replay(dressing: &mut Dressing, entries: &mut Vec<Entry>, line: &Line<'_>) -> Result<(), String> {
+fn replay(
+    dressing: &mut Dressing,
+    entries: &mut Vec<Entry>,
+    line: &Line<'_>,
+) -> Result<(), String> {
     let events: Vec<Stored> =
         serde_json::from_str(line.payload).map_err(|error| error.to_string())?;
     let entry = Entry {

@@ -90,7 +90,10 @@ pub fn practise(
     out: &mut dyn Write,
     now: &mut dyn FnMut() -> When,
 ) -> io::Result<Ended> {
-    writeln!(out, "endsmeet, practice in lines: an empty line is \"done\", quit leaves.")?;
+    writeln!(
+        out,
+        "endsmeet, practice in lines: an empty line is \"done\", quit leaves."
+    )?;
     show(keeper.dressing(), method, out)?;
     let mut line = String::new();
     loop {

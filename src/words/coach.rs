@@ -49,7 +49,9 @@ pub fn hint(dressing: &Dressing) -> Vec<String> {
 fn seen_at(asked: Asked, dressing: &Dressing) -> String {
     let said = |n: i64| format!("On this loom you would find: {n}. Type it.");
     match asked {
-        Asked::CallsMade { .. } => "Say how many are in their heddles: type 8 if all are.".to_owned(),
+        Asked::CallsMade { .. } => {
+            "Say how many are in their heddles: type 8 if all are.".to_owned()
+        }
         Asked::EndsLeft { .. } => said(1),
         Asked::HeddlesLeft { .. } => {
             "One heddle is left on shaft 3 and none elsewhere. Type: 0 0 1 0".to_owned()
@@ -64,7 +66,9 @@ fn seen_at(asked: Asked, dressing: &Dressing) -> String {
                 let shaft = dressing.plan().threading.get(call.0 as usize - 1);
                 said(shaft.map_or(0, |shaft| i64::from(shaft.0)))
             }
-            Look::Together { .. } => "On this loom no two neighbours rise together: type 0.".to_owned(),
+            Look::Together { .. } => {
+                "On this loom no two neighbours rise together: type 0.".to_owned()
+            }
             _ => "Type what you would count.".to_owned(),
         },
     }
@@ -90,16 +94,24 @@ fn tracing(what: &Disagreeing) -> Vec<String> {
         return vec!["Choose one of the ways out.".to_owned()];
     };
     let line = standing(batch.calls, planned);
-    let mut lines = vec![format!("On this loom the heddles stand: {}.", shafts(&line))];
+    let mut lines = vec![format!(
+        "On this loom the heddles stand: {}.",
+        shafts(&line)
+    )];
     lines.push(match tracing.look.map(|look| (look.kind, look.call)) {
         Some((LookKind::ShaftOfHeddle, Some(call))) => {
             let at = call.0.saturating_sub(batch.calls.first.0) as usize;
-            let found = line.get(at).map_or_else(|| "none".to_owned(), |shaft| shaft.0.to_string());
+            let found = line
+                .get(at)
+                .map_or_else(|| "none".to_owned(), |shaft| shaft.0.to_string());
             format!("So the look finds: {found}. Type it.")
         }
         Some((LookKind::EndsInKnot, _)) => format!("So the look finds: {}. Type it.", line.len()),
         Some(_) => "So the look finds: none. Type it.".to_owned(),
-        None => "The place is found. Choose: again to thread the batch again, right if you mended it.".to_owned(),
+        None => {
+            "The place is found. Choose: again to thread the batch again, right if you mended it."
+                .to_owned()
+        }
     });
     lines
 }

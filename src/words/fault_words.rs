@@ -2,7 +2,9 @@
 
 use super::counts::count;
 use super::looks::nth;
-use crate::fault::{Evidence, Fault, FaultKind, Impossible, Look, LookKind, Seen, Suspect, Tracing};
+use crate::fault::{
+    Evidence, Fault, FaultKind, Impossible, Look, LookKind, Seen, Suspect, Tracing,
+};
 use crate::plan::handfuls;
 use crate::quantity::{Call, Shaft};
 
@@ -127,7 +129,10 @@ pub fn tracing(tracing: &Tracing, evidence: &Evidence, batch: u32) -> Vec<String
         .map(|s| format!("{:>3.0} %  {}", 100.0 * s.share, suspect(s)))
         .collect();
     if lines.is_empty() {
-        lines.push("No one or two mistakes explain this. Draw the batch out and thread it again.".to_owned());
+        lines.push(
+            "No one or two mistakes explain this. Draw the batch out and thread it again."
+                .to_owned(),
+        );
     }
     lines.extend(tracing.look.as_ref().map(|ask| {
         let asked = look(ask, batch, evidence.first, &evidence.planned);

@@ -1,0 +1,65 @@
+//! The full screen as the command line asks for it: whether there is one, its colours and ink.
+
+use super::args::{Args, Color};
+use crate::hand::Settings;
+use crate::journal::keep::Keep;
+use crate::method::Method;
+use crate::terminal::digits::Ink;
+use crate::terminal::driver::{self, Clock};
+use crate::terminal::screens::Manner;
+use crate::terminal::sitting::Sitting;
+use crate::terminal::theme::Theme;
+use std::io::{self, IsTerminal};
+use std::time::Duration;
+
+/// Whether the full screen is to be used: a terminal on both sides that can be drawn on, and plain
+/// lines not asked for.
+#[must_use]
+pub fn is_wanted(args: &Args) -> bool {
+    let can =
+        std::env::var("TERM").map_or(cfg!(windows), |term| !term.is_empty() && term != "dumb");
+    !args.line && can && io::stdin().is_terminal() && io::stdout().is_terminal()
+}
+
+/// Colours and ink from the options and the environment.
+fn manner(args: &Args) -> Manner {
+    let term = std::env::var("TERM").ok();
+    let no_color = match args.color {
+        Color::Always => false,
+        Color::Never => true,
+        Color::Auto => std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty()),
+    };
+    let plain = args.ascii || term.as_deref() == Some("linux") || !has_blocks();
+    Manner {
+        theme: Theme::for_terminal(no_color, term.as_deref()),
+        ink: if plain { Ink::Reversed } else { Ink::Blocks },
+    }
+}
+
+/// Whether the locale says UTF-8; on Windows the terminal is taken to have block elements.
+fn has_blocks() -> bool {
+    let locale = ["LC_ALL", "LC_CTYPE", "LANG"]
+        .into_iter()
+        .filter_map(|name| std::env::var(name).ok())
+        .find(|value| !value.is_empty());
+    locale.map_or(cfg!(windows), |locale| {
+        let locale = locale.to_uppercase();
+        locale.contains("UTF-8") || locale.contains("UTF8")
+    })
+}
+
+/// Sits at the loom until the weaver leaves.
+///
+/// # Errors
+/// What the system says of the terminal.
+pub fn sit(args: &Args, keeper: &mut dyn Keep, method: &Method, clock: Clock) -> io::Result<()> {
+    let mut settings = Settings::default();
+    if let Some(ms) = args.guard_ms {
+        settings.guard = Duration::from_millis(ms);
+        settings.quiet = Duration::from_millis(ms.min(150));
+    }
+    // which digit is lit first need only differ from time to time
+    let mut lot = || (clock.when().wall.timestamp_subsec_millis() % 10) as u8;
+    let mut sitting = Sitting::new(keeper, method, settings, manner(args), &mut lot);
+    driver::run(&mut sitting, clock, &mut |_| {})
+}
