@@ -4,10 +4,10 @@
 
 use super::class::stand;
 use super::evidence::{Evidence, LONGEST};
-use super::handful::handfuls;
 use super::look::{Look, LookKind, alternates};
 use super::standing::Standing;
 use super::suspects::explanations;
+use crate::plan::handfuls;
 use crate::quantity::{Call, Shaft};
 
 /// The look at the end of a stretch that came out even: the one that would uncover the largest

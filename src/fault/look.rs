@@ -63,13 +63,25 @@ pub struct Look {
     /// The call whose filled heddle is meant; only for [`LookKind::ShaftOfHeddle`].
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub call: Option<Call>,
+    /// How many were found by the same look before: above 0 it asks for another. Only for the looks
+    /// for doubled, hanging and empty ones.
+    #[serde(skip_serializing_if = "is_zero", default)]
+    pub found: u8,
+}
+
+fn is_zero(found: &u8) -> bool {
+    *found == 0
 }
 
 impl Look {
     /// A look at the whole batch.
     #[must_use]
     pub fn whole(kind: LookKind) -> Self {
-        Self { kind, call: None }
+        Self {
+            kind,
+            call: None,
+            found: 0,
+        }
     }
 
     /// The look at one filled heddle.
@@ -78,6 +90,7 @@ impl Look {
         Self {
             kind: LookKind::ShaftOfHeddle,
             call: Some(call),
+            found: 0,
         }
     }
 
@@ -119,6 +132,7 @@ impl Seen {
             Self::CannotTell { look, call } => Look {
                 kind: *look,
                 call: *call,
+                found: 0,
             },
         }
     }
@@ -138,21 +152,34 @@ pub(super) fn alternates(shafts: impl Iterator<Item = u8>) -> bool {
     seen >= 2
 }
 
+impl Seen {
+    /// Whether the answer found a doubled, a hanging or an empty one, so that there may be another.
+    #[must_use]
+    pub fn found(&self) -> bool {
+        match self {
+            Self::Double { call } | Self::Hanging { call } => call.is_some(),
+            Self::Empty { shaft } => shaft.is_some(),
+            _ => false,
+        }
+    }
+}
+
 /// Every look that the batch allows and that has not been answered; a doubted answer's look may be
-/// asked once more.
+/// asked once more, and a look that found something may ask for another.
 fn open_looks(evidence: &Evidence, doubted: Option<&Seen>) -> Vec<Look> {
     let again = doubted.map(Seen::look);
-    let asked = |look: &Look| {
-        let times = evidence
-            .seen
-            .iter()
-            .filter(|seen| seen.look() == *look)
-            .count();
-        times > usize::from(again == Some(*look))
+    let open = |look: Look| {
+        let answers = || evidence.seen.iter().filter(|seen| seen.look() == look);
+        let found = answers().filter(|seen| seen.found()).count();
+        let known = answers().count() - found > usize::from(again == Some(look));
+        let found = u8::try_from(found).unwrap_or(u8::MAX);
+        (!known && found < MOST_FOUND).then_some(Look { found, ..look })
     };
     let made = evidence.calls_made as usize;
     let lifts = alternates(evidence.planned.iter().map(|s| s.0));
-    let heddles = (0..made).map(|at| Look::at(evidence.call_of(at)));
+    // where she stopped there may be a heddle more than calls were made
+    let heddles =
+        (0..(made + 1).min(evidence.planned.len())).map(|at| Look::at(evidence.call_of(at)));
     let whole = LookKind::ALL.into_iter().filter(|kind| match kind {
         LookKind::ShaftOfHeddle => false,
         LookKind::NeighboursTogether => lifts,
@@ -160,9 +187,12 @@ fn open_looks(evidence: &Evidence, doubted: Option<&Seen>) -> Vec<Look> {
     });
     heddles
         .chain(whole.map(Look::whole))
-        .filter(|look| !asked(look))
+        .filter_map(open)
         .collect()
 }
+
+/// Two faults are looked for: after two are found, no third is asked for.
+const MOST_FOUND: u8 = 2;
 
 /// The open look with the most expected information about the mending per second of its cost;
 /// `None` where no look would tell the explanations apart.

@@ -9,7 +9,6 @@
 mod class;
 mod evidence;
 mod group_end;
-mod handful;
 mod json;
 mod kind;
 mod look;

@@ -38,8 +38,20 @@ impl Standing {
             .iter()
             .filter_map(|f| Placed::of(f, evidence))
             .collect();
-        for at in 0..made {
+        // one who stopped in a second going over has all of the first behind her
+        let gone_over = placed
+            .iter()
+            .filter(|p| p.repeats() && p.from <= made)
+            .map(|p| p.to + 1);
+        let reached = gone_over.fold(made, usize::max);
+        for at in 0..reached {
             standing.thread(evidence, at, &placed);
+        }
+        let hangs = |p: &&Placed| p.kind == FaultKind::EndHanging && p.from == made;
+        if placed.iter().any(|p| hangs(&p)) && reached == made {
+            standing
+                .hanging
+                .push(short(standing.line.len().saturating_sub(1)));
         }
         standing
     }
@@ -56,7 +68,9 @@ impl Standing {
             FaultKind::PositionRepeated | FaultKind::HandfulRepeated => {
                 self.line.push(shaft(at));
                 if at == here.to {
-                    self.line.extend((here.from..=here.to).map(shaft));
+                    let made = evidence.calls_made as usize;
+                    let again = here.from..(here.to + 1).min(made.max(here.from));
+                    self.line.extend(again.map(shaft));
                 }
             }
             FaultKind::EndsDoubled => {
@@ -102,22 +116,35 @@ impl Standing {
         at.map(|at| evidence.call_of(at))
     }
 
-    /// Whether an answer is what this standing would show.
-    pub fn fits(&self, seen: &Seen, evidence: &Evidence) -> bool {
+    /// Whether the answer at this place of the evidence is what this standing would show. An
+    /// answer that found something adds to those before it; "none" means none besides those.
+    pub fn fits(&self, at: usize, evidence: &Evidence) -> bool {
+        let Some((seen, before)) = evidence.seen.get(..=at).and_then(<[Seen]>::split_last) else {
+            return true;
+        };
         let place = |call: &Call| evidence.place_of(*call).map(short);
-        let listed = |list: &[u8], call: &Option<Call>| match call {
-            None => list.is_empty(),
-            Some(call) => place(call).is_some_and(|at| list.contains(&at)),
+        let also = || {
+            before
+                .iter()
+                .filter(|other| other.look() == seen.look() && other.found())
+        };
+        let listed = |list: &[u8], mark: fn(&Seen, &Evidence) -> Option<u8>| {
+            let Some(this) = mark(seen, evidence) else {
+                return list.len() == also().count();
+            };
+            let times = also()
+                .filter(|other| mark(other, evidence) == Some(this))
+                .count();
+            list.iter().filter(|&&one| one == this).count() > times
         };
         match seen {
             Seen::Shaft { call, shaft } => {
                 let stands = place(call).and_then(|at| self.line.get(usize::from(at)).copied());
                 stands == shaft.map(|s| s.0)
             }
-            Seen::Double { call } => listed(&self.doubled, call),
-            Seen::Hanging { call } => listed(&self.hanging, call),
-            Seen::Empty { shaft: None } => self.empty.is_empty(),
-            Seen::Empty { shaft: Some(shaft) } => self.empty.contains(&shaft.0),
+            Seen::Double { .. } => listed(&self.doubled, found_mark),
+            Seen::Hanging { .. } => listed(&self.hanging, found_mark),
+            Seen::Empty { .. } => listed(&self.empty, found_mark),
             Seen::Knot { ends } => self.ends() == *ends as usize,
             Seen::Together { call } => self.together() == call.as_ref().and_then(place),
             Seen::ReadBack(shafts) => {
@@ -131,16 +158,32 @@ impl Standing {
 
     /// A number for the answer that a look would get; different answers have different numbers.
     pub fn answer(&self, look: &Look, evidence: &Evidence) -> u64 {
-        let first = |list: &[u8]| list.first().map_or(0, |&at| u64::from(at) + 1);
+        // all that the look can still find, one asking after another: what is known by now is
+        // left out
+        let new = |list: &[u8]| {
+            let mut list = list.to_vec();
+            for seen in evidence
+                .seen
+                .iter()
+                .filter(|seen| seen.look().kind == look.kind)
+            {
+                let mark = found_mark(seen, evidence);
+                if let Some(at) = list.iter().position(|&one| Some(one) == mark) {
+                    list.remove(at);
+                }
+            }
+            list.iter()
+                .fold(0, |sum, &mark| sum * 256 + u64::from(mark) + 1)
+        };
         match look.kind {
             LookKind::ShaftOfHeddle => {
                 let at = look.call.and_then(|call| evidence.place_of(call));
                 at.and_then(|at| self.line.get(at))
                     .map_or(0, |&shaft| u64::from(shaft))
             }
-            LookKind::HeddleHoldingTwo => first(&self.doubled),
-            LookKind::EndInNoHeddle => first(&self.hanging),
-            LookKind::EmptyHeddle => first(&self.empty),
+            LookKind::HeddleHoldingTwo => new(&self.doubled),
+            LookKind::EndInNoHeddle => new(&self.hanging),
+            LookKind::EmptyHeddle => new(&self.empty),
             LookKind::EndsInKnot => self.ends() as u64,
             LookKind::NeighboursTogether => self.together().map_or(0, |at| u64::from(at) + 1),
             LookKind::ReadBack => self
@@ -150,6 +193,17 @@ impl Standing {
                     (mark ^ u64::from(shaft)).wrapping_mul(0x0100_0000_01B3)
                 }),
         }
+    }
+}
+
+/// What a look for doubled, hanging or empty ones found, as a place from 0 or a shaft.
+fn found_mark(seen: &Seen, evidence: &Evidence) -> Option<u8> {
+    match seen {
+        Seen::Double { call } | Seen::Hanging { call } => {
+            call.and_then(|call| evidence.place_of(call)).map(short)
+        }
+        Seen::Empty { shaft } => shaft.map(|shaft| shaft.0),
+        _ => None,
     }
 }
 
@@ -166,6 +220,13 @@ struct Placed {
 }
 
 impl Placed {
+    fn repeats(&self) -> bool {
+        matches!(
+            self.kind,
+            FaultKind::PositionRepeated | FaultKind::HandfulRepeated
+        )
+    }
+
     fn of(fault: &Fault, evidence: &Evidence) -> Option<Self> {
         let (first, last) = fault.span()?;
         Some(Self {

@@ -2,10 +2,10 @@
 //! Owns the search, which leaves out none; never looks at answers.
 
 use super::evidence::Evidence;
-use super::handful::handfuls;
 use super::kind::{Fault, FaultKind};
 use super::residue::{Residue, mark_of};
 use super::weights;
+use crate::plan::handfuls;
 use crate::quantity::Shaft;
 use std::collections::BTreeMap;
 
@@ -193,6 +193,8 @@ fn made(evidence: &Evidence) -> &[Shaft] {
         .unwrap_or_default()
 }
 
+/// A weaver who stopped may have stopped in the second going over of a call, or with an end
+/// hanging before the call for which she found none.
 fn at_each_call(evidence: &Evidence, add: &mut impl FnMut(Fault, f64)) {
     let places = f64::from(evidence.calls_made.max(1));
     for (at, &shaft) in made(evidence).iter().enumerate() {
@@ -206,6 +208,13 @@ fn at_each_call(evidence: &Evidence, add: &mut impl FnMut(Fault, f64)) {
                 Fault::at(kind, evidence.call_of(at), shaft),
                 per_batch(kind) / places,
             );
+        }
+    }
+    let stopped = evidence.calls_made as usize;
+    if let Some(&shaft) = evidence.planned.get(stopped) {
+        for kind in [FaultKind::PositionRepeated, FaultKind::EndHanging] {
+            let fault = Fault::at(kind, evidence.call_of(stopped), shaft);
+            add(fault, per_batch(kind) / places);
         }
     }
 }
@@ -254,12 +263,17 @@ fn whole_handfuls(evidence: &Evidence, add: &mut impl FnMut(Fault, f64)) {
     let places = cut.len().max(1) as f64;
     let mut at = 0;
     for len in cut.into_iter().map(usize::from) {
-        if len >= 2 && at + len <= evidence.calls_made as usize {
-            for kind in [FaultKind::HandfulSkipped, FaultKind::HandfulRepeated] {
-                let fault =
-                    Fault::handful(kind, evidence.call_of(at), i64::try_from(len).unwrap_or(0));
-                add(fault, per_batch(kind) / places);
-            }
+        let made = evidence.calls_made as usize;
+        let mut whole = |kind| {
+            let count = i64::try_from(len).unwrap_or(0);
+            let fault = Fault::handful(kind, evidence.call_of(at), count);
+            add(fault, per_batch(kind) / places);
+        };
+        if len >= 2 && at + len <= made {
+            whole(FaultKind::HandfulSkipped);
+        }
+        if len >= 2 && (at + len <= made || at <= made && made < evidence.planned.len()) {
+            whole(FaultKind::HandfulRepeated);
         }
         at += len;
     }

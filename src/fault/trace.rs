@@ -11,6 +11,7 @@ use super::suspects::{Explanation, explanations};
 use super::weights;
 use crate::quantity::Call;
 use serde::{Deserialize, Serialize};
+use std::collections::HashSet;
 
 /// Explanations with one fault more than the simplest are listed only so many.
 const MORE_LISTED: usize = 24;
@@ -67,9 +68,10 @@ impl Tracing {
 pub fn trace(evidence: &Evidence) -> Result<Tracing, Impossible> {
     evidence.check()?;
     let all = stand(evidence, explanations(evidence));
+    let places = places(&all);
     let (fitting, doubted) = fitting(evidence, all);
     let classes = classes(fitting);
-    let settled = settled(&classes);
+    let settled = settled(evidence, &classes, places);
     let look = if settled {
         None
     } else {
@@ -90,10 +92,11 @@ fn fitting(
     evidence: &Evidence,
     all: Vec<(Standing, Explanation)>,
 ) -> (Vec<(Standing, Explanation)>, Option<Seen>) {
+    let answers = 0..evidence.seen.len();
     let against = |standing: &Standing| -> Vec<usize> {
-        let seen = evidence.seen.iter().enumerate();
-        seen.filter(|(_, seen)| !standing.fits(seen, evidence))
-            .map(|(at, _)| at)
+        answers
+            .clone()
+            .filter(|&at| !standing.fits(at, evidence))
             .collect()
     };
     let marked: Vec<_> = all
@@ -132,16 +135,41 @@ fn likeliest_against(
     best.map(|(set, _)| set.to_vec()).unwrap_or_default()
 }
 
+/// How many things could stand at the loom by the counts alone, with the fewest faults.
+fn places(all: &[(Standing, Explanation)]) -> usize {
+    let Some(fewest) = all.iter().map(|(_, e)| e.faults.len()).min() else {
+        return 0;
+    };
+    let simplest = all.iter().filter(|(_, e)| e.faults.len() == fewest);
+    simplest
+        .map(|(standing, _)| standing)
+        .collect::<HashSet<_>>()
+        .len()
+}
+
 /// Whether the simplest explanations agree on the mending and no likely rival has another.
-fn settled(classes: &[Class]) -> bool {
+///
+/// A single fault that shifts what follows is placed by halving: once looks have placed it, rivals
+/// must be likelier to be asked after, and after one look more they are no longer asked after.
+fn settled(evidence: &Evidence, classes: &[Class], places: usize) -> bool {
     let Some(first) = classes.first() else {
         return false;
     };
-    let agree = classes
+    if classes
         .get(1)
-        .is_none_or(|next| next.faults() > first.faults());
+        .is_some_and(|next| next.faults() == first.faults())
+    {
+        return false;
+    }
     let all: f64 = classes.iter().map(|class| class.weight).sum();
-    agree && all - first.weight <= weights::RIVALS_ALLOWED * all
+    let rivals = (all - first.weight) / all;
+    let halvings = places.max(1).next_power_of_two().ilog2() as usize;
+    let one = first.explanations.first().filter(|e| e.faults.len() == 1);
+    let shifted = one.is_some_and(|e| e.faults[0].kind.shifts());
+    let placed = shifted && halvings > 0 && evidence.seen.len() >= halvings;
+    rivals <= weights::RIVALS_ALLOWED
+        || placed && rivals <= weights::RIVALS_OF_A_PLACED_SHIFT
+        || shifted && evidence.seen.len() > halvings
 }
 
 fn suspects(evidence: &Evidence, classes: &[Class]) -> Vec<Suspect> {

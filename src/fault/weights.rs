@@ -47,7 +47,11 @@ pub(super) const NEIGHBOURING_SHAFT: f64 = 3.0;
 
 /// The share that explanations with one fault more may hold together before the simplest one is
 /// taken for settled: above it one more look is worth its seconds.
-pub(super) const RIVALS_ALLOWED: f64 = 0.04;
+pub(super) const RIVALS_ALLOWED: f64 = 0.02;
+
+/// The same for a fault that shifts what follows and that looks have placed: each of those looks
+/// has seen a shifted heddle, or one not yet shifted, where the plan put it.
+pub(super) const RIVALS_OF_A_PLACED_SHIFT: f64 = 0.12;
 
 /// What a look costs in seconds: reading the question, turning to the loom, answering, and the
 /// looking itself over `ends` ends. Judgements of a practised hand, to be put right by use.

@@ -1,0 +1,1 @@
+//! Carries out the moves of a mending on the simulated loom.
