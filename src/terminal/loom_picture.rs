@@ -99,12 +99,13 @@ impl LoomPicture {
             return;
         }
         let warp = self.warp(area);
+        let mut named = None;
         for (y, line) in (area.y..area.bottom()).zip(self.lines(area.height)) {
             match line {
                 Line::Numbers => self.draw_numbers(buffer, Rect { y, ..warp }, theme),
                 Line::Hand => self.draw_hand(buffer, Rect { y, ..warp }, theme, ink),
                 Line::Place(place) => {
-                    if area.width >= WIDE {
+                    if area.width >= WIDE && named.replace(place) != Some(place) {
                         let style = theme.style(self.role(place));
                         let room = usize::from(NAMES - 1);
                         buffer.set_stringn(area.x, y, self.names[place.min(3)], room, style);

@@ -532,6 +532,9 @@ impl<'a> Sitting<'a> {
     /// What the button does now, for the footer and for wrong keys.
     fn press_words(&self) -> String {
         match self.hand.context() {
+            Context::Number { .. } if self.hand.lit().is_some() => {
+                screen_words::TAKE_LIT.to_owned()
+            }
             Context::Number { .. } => {
                 screen_words::number_press(!self.hand.typed().is_empty()).to_owned()
             }
@@ -720,29 +723,47 @@ impl Sitting<'_> {
     /// The bottom line out of the key table: the button with what it does now, back one, what
     /// else matters here, help last.
     fn hints(&self) -> Vec<(String, String)> {
-        let hint = |meaning: Meaning, does: Option<String>| {
-            row_of(meaning).map(|row| {
-                let does = does.unwrap_or_else(|| row.footer.to_owned());
-                (first_key(row), does)
-            })
-        };
-        if self.over == Over::Help {
-            let shut = screen_words::HELP_SHUT.to_owned();
-            return hint(Meaning::Help, Some(shut)).into_iter().collect();
+        if self.hand.is_leaving() {
+            let (key, does) = screen_words::STAY;
+            let stay = (key.to_owned(), does.to_owned());
+            return vec![("y".to_owned(), hint(Meaning::Leave, None).1), stay];
         }
-        let back = self.about.takes_back.is_some().then_some(Meaning::BackOne);
-        let asks = matches!(self.hand.context(), Context::Number { .. });
-        let tell = asks.then_some(Meaning::CannotTell);
-        let skip = asks.then_some(Meaning::Skip);
-        let more = [back, tell, skip, Some(Meaning::Menu), Some(Meaning::Pause)];
-        let mut hints: Vec<_> = hint(Meaning::Next, Some(self.press_words()))
-            .into_iter()
-            .collect();
-        hints.extend(more.into_iter().flatten().filter_map(|m| hint(m, None)));
-        hints.extend(hint(Meaning::Leave, None));
-        hints.extend(hint(Meaning::Help, None));
+        if self.over == Over::Help {
+            return vec![hint(Meaning::Help, Some(screen_words::HELP_SHUT))];
+        }
+        if self.hand.menu_is_open() {
+            return vec![
+                hint(Meaning::Next, Some(screen_words::TAKE_LIT)),
+                hint(Meaning::Menu, Some(screen_words::LIGHT_NEXT)),
+            ];
+        }
+        let mut hints = vec![hint(Meaning::Next, Some(&self.press_words()))];
+        if self.about.takes_back.is_some() {
+            hints.push(hint(Meaning::BackOne, None));
+        }
+        if self.is_look() {
+            hints.push(hint(Meaning::CannotTell, None));
+            hints.push(hint(Meaning::Skip, None));
+        }
+        let more = [Meaning::Menu, Meaning::Pause, Meaning::Leave, Meaning::Help];
+        hints.extend(more.map(|meaning| hint(meaning, None)));
         hints
     }
+
+    /// Whether a look is being answered: one that may be left out, or that cannot be told.
+    fn is_look(&self) -> bool {
+        match &self.view {
+            View::Asking(asking) => matches!(asking.asked, Asked::Look { .. }),
+            _ => self.looking,
+        }
+    }
+}
+
+/// The first key of a meaning and what it does: `does`, else what the table says.
+fn hint(meaning: Meaning, does: Option<&str>) -> (String, String) {
+    row_of(meaning).map_or_else(Default::default, |row| {
+        (first_key(row), does.unwrap_or(row.footer).to_owned())
+    })
 }
 
 /// The bands that differ from those shown, as rows; `None` where the layout itself differs.

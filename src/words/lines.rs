@@ -51,7 +51,7 @@ pub fn more(dressing: &Dressing, method: &Method) -> Vec<String> {
     let mut lines = vec![format!("Why: {}", fill(&texts.why, plan))];
     for wrong in &texts.wrong {
         lines.push(format!(
-            "If {}: {}",
+            "{} {}",
             fill(&wrong.sign, plan),
             fill(&wrong.then, plan)
         ));

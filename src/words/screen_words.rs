@@ -39,6 +39,12 @@ pub const NOT_SAVED: &str = "NOT SAVED";
 pub const LEAVE: &str = "LEAVE? PRESS Y";
 /// What leaving keeps.
 pub const LEAVE_LINE: &str = "Every press is saved. Press y to leave, any other key to stay. Come back with: endsmeet resume";
+/// What the other keys do while it is asked whether to leave.
+pub const STAY: (&str, &str) = ("any other key", "stay");
+/// What the button does in the menu.
+pub const TAKE_LIT: &str = "take the lit line";
+/// What the menu key does in the menu.
+pub const LIGHT_NEXT: &str = "light the next";
 /// The heading of help.
 pub const HELP: &str = "Help";
 /// How help is shut.

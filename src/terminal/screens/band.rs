@@ -177,8 +177,14 @@ impl Band {
                 (rows, rows, rows)
             }
         };
+        let bare = match &self {
+            Self::Far(_) => 1,
+            Self::Number(_) | Self::Counts(_) => 5,
+            _ => least,
+        };
         Wish {
             band: self,
+            bare,
             least,
             best,
             most,

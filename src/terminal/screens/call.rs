@@ -21,8 +21,8 @@ pub struct CallBand {
 
 /// Columns between two shafts beside the blank one of each digit.
 const GAP: u16 = 4;
-/// Columns at the left for the names of the lanes.
-const LANE_NAMES: u16 = 2;
+/// Columns left of the digits for the names of the lanes.
+const LANE_NAMES: u16 = 6;
 /// With more shafts than this a loom has no lanes.
 const MOST_LANES: u8 = 10;
 
@@ -126,7 +126,8 @@ impl CallBand {
                 manner.theme.style(Role::Quiet)
             };
             if y < area.bottom() {
-                buffer.set_stringn(area.x, y, shaft.to_string(), 2, style);
+                let x = spot.left - LANE_NAMES;
+                buffer.set_stringn(x, y, shaft.to_string(), 2, style);
             }
         }
     }

@@ -10,6 +10,8 @@ use ratatui::layout::Rect;
 pub struct Wish {
     /// The band.
     pub band: Band,
+    /// Rows that it can do with where there is no room, at the cost of its size.
+    pub bare: u16,
     /// Rows that it needs to be of use.
     pub least: u16,
     /// Rows that it is good with.
@@ -36,23 +38,20 @@ pub struct Stack {
 }
 
 impl Stack {
+    /// Bands of this rank and beyond go before anything else gets smaller.
+    pub const PICTURE: u8 = 4;
+
     /// Adds a band below the others.
     pub fn push(&mut self, wish: Wish) {
         self.wishes.push(wish);
     }
 
-    /// Places the bands in `area`: first those that fit with their least rows (lowest rank, that
-    /// is the greatest number, left out first), then each up to its best and its most rows in
-    /// the order of rank.
+    /// Places the bands in `area`: first with their least rows, as far as that goes, then each
+    /// up to its best and its most rows in the order of rank.
     #[must_use]
     pub fn place(self, area: Rect) -> Vec<Placed> {
         let mut wishes = self.wishes;
-        while total(&wishes, |w| w.least) > u32::from(area.height) {
-            let Some(out) = least_wanted(&wishes) else {
-                break;
-            };
-            wishes.remove(out);
-        }
+        make_room(&mut wishes, area.height);
         let mut rows: Vec<u16> = wishes.iter().map(|w| w.least).collect();
         let mut order: Vec<usize> = (0..wishes.len()).collect();
         order.sort_by_key(|i| wishes[*i].rank);
@@ -72,10 +71,40 @@ fn total(wishes: &[Wish], rows: impl Fn(&Wish) -> u16) -> u32 {
     wishes.iter().map(|w| u32::from(rows(w))).sum()
 }
 
-/// The place of the band that goes first; `None` where only such as never go are left.
-fn least_wanted(wishes: &[Wish]) -> Option<usize> {
-    let greatest = wishes.iter().map(|w| w.rank).max().filter(|r| *r > 0)?;
-    wishes.iter().rposition(|w| w.rank == greatest)
+/// Where the least rows are too many: pictures go, then large letters become plain ones from the
+/// lowest rank on, then bands that may go do, and at last the tallest is cut off.
+fn make_room(wishes: &mut Vec<Wish>, height: u16) {
+    let too_many = |wishes: &[Wish]| total(wishes, |w| w.least) > u32::from(height);
+    let last_of = |wishes: &[Wish], least_rank: u8| {
+        let rank = wishes.iter().map(|w| w.rank).max()?;
+        let last = wishes.iter().rposition(|w| w.rank == rank)?;
+        (rank >= least_rank).then_some(last)
+    };
+    while too_many(wishes) {
+        let Some(out) = last_of(wishes, Stack::PICTURE) else {
+            break;
+        };
+        wishes.remove(out);
+    }
+    while too_many(wishes) {
+        let large = wishes.iter().enumerate().filter(|(_, w)| w.bare < w.least);
+        let Some(at) = large.max_by_key(|(at, w)| (w.rank, *at)).map(|(at, _)| at) else {
+            break;
+        };
+        wishes[at].least = wishes[at].bare;
+    }
+    while too_many(wishes) {
+        let Some(out) = last_of(wishes, 1) else {
+            break;
+        };
+        wishes.remove(out);
+    }
+    while too_many(wishes) {
+        let Some(tallest) = wishes.iter_mut().max_by_key(|w| w.least) else {
+            break;
+        };
+        tallest.least = tallest.least.saturating_sub(1);
+    }
 }
 
 /// Puts the bands under one another, what is left over above the last one.

@@ -35,7 +35,7 @@ pub struct Scene<'a> {
 const CALL: u8 = 0;
 const TEXT: u8 = 1;
 const THEN: u8 = 2;
-const PICTURE: u8 = 4;
+const PICTURE: u8 = Stack::PICTURE;
 
 /// The screen of the work.
 #[must_use]
@@ -54,12 +54,18 @@ pub fn work(scene: &Scene, width: u16, manner: Manner) -> Stack {
     stack
 }
 
-/// The first row: where this is and how far.
+/// The first row: where this is and how far; not how far while something is asked, since that
+/// could be the answer.
 #[must_use]
 pub fn header(scene: &Scene) -> Band {
+    let asks = matches!(scene.view, View::Asking(_));
     Band::Header(Header {
         left: scene.page.heading.clone(),
-        right: screen_words::progress(scene.about),
+        right: if asks {
+            String::new()
+        } else {
+            screen_words::progress(scene.about)
+        },
     })
 }
 
