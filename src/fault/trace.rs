@@ -11,7 +11,7 @@ use super::suspects::{Explanation, explanations};
 use super::weights;
 use crate::quantity::Call;
 use serde::{Deserialize, Serialize};
-use std::collections::HashSet;
+use std::collections::BTreeSet;
 
 /// Explanations with one fault more than the simplest are listed only so many.
 const MORE_LISTED: usize = 24;
@@ -143,7 +143,7 @@ fn places(all: &[(Standing, Explanation)]) -> usize {
     let simplest = all.iter().filter(|(_, e)| e.faults.len() == fewest);
     simplest
         .map(|(standing, _)| standing)
-        .collect::<HashSet<_>>()
+        .collect::<BTreeSet<_>>()
         .len()
 }
 
