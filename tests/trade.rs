@@ -542,6 +542,7 @@ fn metric_reeds_per_inch() {
             dents: Fraction::whole(label),
             per: Some(Per::TenCm),
             length: None,
+            off_centre: None,
         };
         assert_eq!(
             dents_per_unit(&reed, Units::In),

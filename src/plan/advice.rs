@@ -76,6 +76,7 @@ fn others(sett: Fraction, reed: Fraction, per: Per) -> Vec<(Fraction, Ranked)> {
         dents,
         per: Some(Per::In),
         length: None,
+        off_centre: None,
     };
     let reeds: Vec<ReedSpec> = numbers.iter().filter(|&&n| n != reed).map(spec).collect();
     // Only the quotient matters, so one unit stands for whichever both are counted by.

@@ -2,7 +2,7 @@
 //! Owns the reed stage's places; never chooses a reed.
 
 use super::spec::OrderSection;
-use super::{Dent, DentEnds, Side, Sley};
+use super::{Dent, DentEnds, ReedMiddle, Side, Sley};
 use crate::quantity::{Calls, Fraction};
 
 /// How the heddled ends are to be dealt.
@@ -71,6 +71,8 @@ pub(super) struct Reed {
     pub(super) total: u32,
     /// Its label.
     pub(super) label: String,
+    /// How far its middle lies from the loom's middle towards the sleying side, plan units.
+    pub(super) off_centre: Fraction,
 }
 
 /// What the sleying needs besides the dealt dents.
@@ -86,24 +88,39 @@ pub(super) struct Sleying<'a> {
     pub(super) sley_from: Side,
 }
 
-/// Places the dealt dents in the reed, centred; an odd spare dent goes to the finishing side.
+/// Dents before the first used one: (reed dents - dents used) / 2, moved where the reed's own middle is
+/// off the loom's. `None` where the used dents do not lie in the reed.
+pub(super) fn before(reed: &Reed, used: u32) -> Option<u32> {
+    let even = i128::from(reed.total.checked_sub(used)? / 2);
+    let moved = even + reed.off_centre.times(reed.per_unit)?.round();
+    let before = u32::try_from(moved).ok()?;
+    (before.checked_add(used)? <= reed.total).then_some(before)
+}
+
+/// Places the dealt dents in the reed, centred on the loom; an odd spare dent goes to the finishing side.
 /// `None` where the reed has fewer dents. First dent offset = (reed dents - dents used) / 2: no printed
 /// example was found; common practice, no source.
 pub(super) fn sley(how: Sleying<'_>, dealt: &[u32]) -> Option<Sley> {
     let heddled_dents = u32::try_from(dealt.len()).ok()?;
     let float_dents = 2 * u32::from(how.floats);
     let used = heddled_dents.checked_add(float_dents)?;
-    let before = how.reed.total.checked_sub(used)? / 2;
+    let before = before(how.reed, used)?;
     let first_dent = before + 1 + u32::from(how.floats);
     let half = Fraction::new(i64::from(how.reed.total), 2)?;
-    let from_middle = half
+    let from_own_middle = half
         .minus(Fraction::from(before))?
         .over(how.reed.per_unit)?;
     let from_reed_edge = how
         .reed
         .length
         .over(Fraction::whole(2))?
-        .minus(from_middle)?;
+        .minus(from_own_middle)?;
+    let from_middle = from_own_middle.plus(how.reed.off_centre)?;
+    let middle = if how.reed.total.is_multiple_of(2) {
+        ReedMiddle::Wire
+    } else {
+        ReedMiddle::Dent
+    };
     Some(Sley {
         dents: numbered(&how, dealt, before + 1)?,
         order: how.order,
@@ -116,6 +133,7 @@ pub(super) fn sley(how: Sleying<'_>, dealt: &[u32]) -> Option<Sley> {
         from_reed_edge,
         from_middle,
         starts: how.sley_from,
+        middle,
         reed: how.reed.label.clone(),
     })
 }

@@ -255,6 +255,19 @@ impl<'o> Fields<'_, 'o> {
         reader.between(raw, path, |v| range.contains(&v), ("0", most.to_string()))
     }
 
+    /// From `-most` to `most`.
+    pub(super) fn within(&mut self, key: &'static str, most: i64) -> Option<Fraction> {
+        let (reader, raw, path) = self.get(key)?;
+        let range = Fraction::whole(-most)..=Fraction::whole(most);
+        let least = format!("-{most}");
+        reader.between(
+            raw,
+            path,
+            |v| range.contains(&v),
+            (&least, most.to_string()),
+        )
+    }
+
     /// A share: 0 or more, at most 90 %.
     pub(super) fn share(&mut self, key: &'static str) -> Option<Fraction> {
         let (reader, raw, path) = self.get(key)?;

@@ -121,6 +121,15 @@ pub struct Dent {
     pub ends: DentEnds,
 }
 
+/// What lies at the middle of the reed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ReedMiddle {
+    /// A wire: the reed has an even number of dents.
+    Wire,
+    /// A dent: the reed has an odd number of dents.
+    Dent,
+}
+
 /// The reed stage, worked out.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Sley {
@@ -142,10 +151,12 @@ pub struct Sley {
     pub first_dent: u32,
     /// From the reed's edge at the sleying side to the outer edge of the first used dent, plan units.
     pub from_reed_edge: Fraction,
-    /// From the reed's middle to that same edge, plan units.
+    /// From the loom's middle (the reed's own, where the two are on one line) to that same edge, plan units.
     pub from_middle: Fraction,
     /// The sleying edge.
     pub starts: Side,
+    /// What lies at the reed's own middle.
+    pub middle: ReedMiddle,
     /// The reed's label: its number and what it counts by.
     pub reed: String,
 }

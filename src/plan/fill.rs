@@ -238,6 +238,7 @@ fn reeds(f: &mut Filler, spec: &mut Spec, units: Units) {
             dents: Fraction::whole(n),
             per: Some(per),
             length: spec.loom.width,
+            off_centre: None,
         })
         .collect();
     let ranked = super::reeds::rank(&all, units, sett);

@@ -171,6 +171,10 @@ fn sley(sley: &Sley, float_dents: u32) -> Value {
         "starts": side(sley.starts),
         "reed": sley.reed,
         "reed_dents": sley.reed_total,
+        "reed_middle": match sley.middle {
+            super::ReedMiddle::Wire => "wire",
+            super::ReedMiddle::Dent => "dent",
+        },
         "dents": sley.heddled_dents,
         "float_dents": float_dents,
         "first_dent": sley.first_dent,

@@ -7,10 +7,12 @@
 pub mod advice;
 mod batches;
 pub mod beam;
+mod card;
 mod dents;
 mod fields;
 mod figures;
 mod fill;
+pub mod form;
 mod groups;
 mod heddles;
 pub mod json;
@@ -36,9 +38,10 @@ mod write;
 pub mod yarn;
 
 pub use batches::{MOST_IN_BATCH, batch_of_repeat, handfuls, usual_rule};
+pub use card::LoomCard;
 pub use figures::{
     Action, Batch, BatchRule, Beam, Bundle, Dent, DentEnds, Floats, Group, GroupSpaces, Heddles,
-    Plan, Raddle, RaddleMiddle, Side, Sley, Stripe, Units, YarnNeed,
+    Plan, Raddle, RaddleMiddle, ReedMiddle, Side, Sley, Stripe, Units, YarnNeed,
 };
 pub use groups::{group_sizes, groups};
 pub use problem::{Filled, Move, Path, Problem, Remark};

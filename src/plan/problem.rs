@@ -181,6 +181,15 @@ pub enum Problem {
         /// The sett that would just fit.
         fits: Option<Fraction>,
     },
+    /// The reed is long enough, but so far off the loom's middle that the warp does not lie in it.
+    ReedOffCentre {
+        /// The reed's number as given.
+        reed: String,
+        /// How far off, plan units, to the right.
+        off: Fraction,
+        /// Dents to spare in all.
+        spare: u32,
+    },
     /// The warp is wider than the loom.
     LoomTooNarrow {
         /// Width of the warp, plan units.

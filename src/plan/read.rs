@@ -111,7 +111,7 @@ fn spec(f: &mut Fields<'_, '_>) -> Spec {
             .and_then(|(r, raw, path)| order(r, raw, path)),
         edges: f.object("edges", &["ends", "doubled"], edges),
         loom: f.object("loom", LOOM, loom),
-        reeds: f.objects("reeds", &["dents", "per", "length"], 64, reed),
+        reeds: f.objects("reeds", REED, 64, reed),
         raddle: f.object("raddle", &["spaces", "length"], raddle),
         length: f.object("length", LENGTH, length),
         yarns: f.objects("yarns", &["name", "size", "price"], 256, yarn),
@@ -134,7 +134,8 @@ fn format(f: &mut Fields<'_, '_>) {
     }
 }
 
-const LOOM: &[&str] = &[
+/// The keys of `loom`.
+pub(super) const LOOM: &[&str] = &[
     "name",
     "action",
     "shafts",
@@ -146,7 +147,7 @@ const LOOM: &[&str] = &[
     "front_allowance",
 ];
 
-fn loom(f: &mut Fields<'_, '_>) -> LoomSpec {
+pub(super) fn loom(f: &mut Fields<'_, '_>) -> LoomSpec {
     LoomSpec {
         name: f.name("name"),
         action: f.word("action", ACTIONS),
@@ -167,7 +168,7 @@ fn edges(f: &mut Fields<'_, '_>) -> EdgeSpec {
     }
 }
 
-fn raddle(f: &mut Fields<'_, '_>) -> RaddleSpec {
+pub(super) fn raddle(f: &mut Fields<'_, '_>) -> RaddleSpec {
     RaddleSpec {
         spaces: f.positive("spaces", 100),
         length: f.positive("length", 100_000),
@@ -205,18 +206,28 @@ fn wind(f: &mut Fields<'_, '_>) -> WindSpec {
     }
 }
 
-fn reed(f: &mut Fields<'_, '_>) -> Option<ReedSpec> {
+/// The keys of `reeds[]`.
+pub(super) const REED: &[&str] = &["dents", "per", "length", "off_centre"];
+
+pub(super) fn reed(f: &mut Fields<'_, '_>) -> Option<ReedSpec> {
     let per = f.word("per", PERS);
     let length = f.positive("length", 100_000);
+    let off_centre = f.within("off_centre", 10_000);
     if let Some(dents) = old_number(f) {
         return Some(ReedSpec {
             dents,
             per: Some(Per::In),
             length,
+            off_centre,
         });
     }
     let dents = f.needed("dents", |f, key| f.positive(key, i64::from(MOST_DENTS)))?;
-    Some(ReedSpec { dents, per, length })
+    Some(ReedSpec {
+        dents,
+        per,
+        length,
+        off_centre,
+    })
 }
 
 /// A reed's number of an old district, such as `72 bradford`.

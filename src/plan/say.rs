@@ -64,6 +64,7 @@ impl Problem {
             Self::RepeatTooLong { .. } => "repeat-too-long",
             Self::HeddlesShort { .. } => "heddles-short",
             Self::ReedTooShort { .. } => "reed-too-short",
+            Self::ReedOffCentre { .. } => "reed-off-centre",
             Self::LoomTooNarrow { .. } => "loom-too-narrow",
             Self::RaddleTooShort { .. } => "raddle-too-short",
             Self::ColoursDoNotAddUp { .. } => "colours-do-not-add-up",
@@ -202,6 +203,11 @@ impl Problem {
                     None => f.write_str("take a longer reed or fewer ends"),
                 }
             }
+            Self::ReedOffCentre { reed, off, spare } => write!(
+                f,
+                "reed {reed}: its middle lies {} off the loom's middle, and only {spare} dents are to spare; move the reed nearer to the middle",
+                off.mixed()
+            ),
             Self::LoomTooNarrow { width, loom, ends, unit } => write!(
                 f,
                 "width: {} {unit} in the reed, and the loom weaves {} {unit}; at this sett at most {ends} ends fit",
@@ -252,7 +258,19 @@ impl Problem {
                 f,
                 "{figure}: beyond what can be worked out exactly; use plainer numbers"
             ),
-            _ => Ok(()),
+            Self::NotJson { .. }
+            | Self::TooLarge { .. }
+            | Self::TooDeep { .. }
+            | Self::NewerFormat { .. }
+            | Self::UnknownKey { .. }
+            | Self::SaidTwice { .. }
+            | Self::WrongType { .. }
+            | Self::Number { .. }
+            | Self::OutOfRange { .. }
+            | Self::NotOneOf { .. }
+            | Self::Length { .. }
+            | Self::Missing { .. }
+            | Self::Both { .. } => Ok(()),
         }
     }
 }

@@ -35,6 +35,9 @@ pub struct ReedSpec {
     pub per: Option<Per>,
     /// Its length in plan units; `None`: taken as the loom's width.
     pub length: Option<Fraction>,
+    /// How far its middle lies to the right of the loom's middle, plan units, negative for left; `None`:
+    /// the two middles are on one line.
+    pub off_centre: Option<Fraction>,
 }
 
 /// How ends are dealt into dents.

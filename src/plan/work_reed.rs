@@ -2,7 +2,7 @@
 //! Owns the choice; the dealing itself is in `dents`.
 
 use super::Floats;
-use super::dents::{Deal, Reed, Sleying, deal, sley};
+use super::dents::{Deal, Reed, Sleying, before, deal, sley};
 use super::order::{Order, sett_of_order};
 use super::problem::{Problem, Remark};
 use super::reeds::{dents_per_unit, per_of, per_text, rank};
@@ -173,12 +173,26 @@ impl Work {
             });
             return;
         }
+        let off = reed.off_centre.unwrap_or(Fraction::ZERO);
+        let off_centre = match self.full.sley_from {
+            super::Side::Right => off,
+            super::Side::Left => Fraction::ZERO.minus(off).unwrap_or(off),
+        };
         let reed = Reed {
             per_unit,
             length,
             total,
             label,
+            off_centre,
         };
+        if used <= total && before(&reed, used).is_none() {
+            let (reed, off) = (reed.label.clone(), off);
+            self.problem(Problem::ReedOffCentre {
+                reed,
+                off,
+                spare: total - used,
+            });
+        }
         let how = Sleying {
             reed: &reed,
             order: order.dents,

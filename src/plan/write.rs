@@ -3,7 +3,7 @@
 
 use super::BatchRule;
 use super::read::{ACTIONS, DOUBLED, FLOATS, PERS, SIDES, UNITS};
-use super::spec::{FORMAT, LengthSpec, LoomSpec, OrderSpec, Spec};
+use super::spec::{FORMAT, LengthSpec, LoomSpec, OrderSpec, RaddleSpec, ReedSpec, Spec};
 use crate::quantity::Fraction;
 use serde_json::{Map, Value, json};
 
@@ -37,15 +37,9 @@ pub fn spec_value(spec: &Spec) -> Value {
             ("doubled", word(spec.edges.doubled, DOUBLED)),
         ]),
     );
-    put("loom", loom(&spec.loom));
-    put("reeds", reeds(spec));
-    put(
-        "raddle",
-        object([
-            ("spaces", number(spec.raddle.spaces)),
-            ("length", number(spec.raddle.length)),
-        ]),
-    );
+    put("loom", loom_value(&spec.loom));
+    put("reeds", reeds_value(&spec.reeds));
+    put("raddle", raddle_value(&spec.raddle));
     put("length", length(&spec.length));
     yarns(spec, &mut put);
     put(
@@ -91,7 +85,7 @@ fn rows(rows: &[Vec<u32>]) -> Option<Value> {
 }
 
 /// A number where it is whole, a text with its exact fraction where not.
-fn number(value: Option<Fraction>) -> Option<Value> {
+pub(super) fn number(value: Option<Fraction>) -> Option<Value> {
     let value = value?;
     let whole = i64::try_from(value.numerator())
         .ok()
@@ -99,7 +93,7 @@ fn number(value: Option<Fraction>) -> Option<Value> {
     Some(whole.map_or_else(|| Value::from(value.mixed()), Value::from))
 }
 
-fn word<T: Copy + PartialEq>(value: Option<T>, words: &[(&str, T)]) -> Option<Value> {
+pub(super) fn word<T: Copy + PartialEq>(value: Option<T>, words: &[(&str, T)]) -> Option<Value> {
     let value = value?;
     words
         .iter()
@@ -139,7 +133,7 @@ fn order(order: &OrderSpec) -> Option<Value> {
     }
 }
 
-fn loom(loom: &LoomSpec) -> Option<Value> {
+pub(super) fn loom_value(loom: &LoomSpec) -> Option<Value> {
     object([
         ("name", loom.name.clone().map(Value::from)),
         ("action", word(loom.action, ACTIONS)),
@@ -153,15 +147,23 @@ fn loom(loom: &LoomSpec) -> Option<Value> {
     ])
 }
 
-fn reeds(spec: &Spec) -> Option<Value> {
-    let reeds = spec.reeds.iter().filter_map(|r| {
+pub(super) fn reeds_value(reeds: &[ReedSpec]) -> Option<Value> {
+    let reeds = reeds.iter().filter_map(|r| {
         object([
             ("dents", number(Some(r.dents))),
             ("per", word(r.per, PERS)),
             ("length", number(r.length)),
+            ("off_centre", number(r.off_centre)),
         ])
     });
     filled(reeds.collect())
+}
+
+pub(super) fn raddle_value(raddle: &RaddleSpec) -> Option<Value> {
+    object([
+        ("spaces", number(raddle.spaces)),
+        ("length", number(raddle.length)),
+    ])
 }
 
 fn length(length: &LengthSpec) -> Option<Value> {
