@@ -260,18 +260,29 @@ pub enum OpenError {
     },
 }
 
-/// Why a dressing was not begun. No file of its name was left behind.
+/// Why a dressing was not begun. Except for [`CreateError::Left`], no file of its name is there.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
 pub enum CreateError {
     /// The operating system did not let it be written.
     #[error(
-        "no dressing could be begun in {}: {cause}. Nothing was left there; make room or change the rights of the folder, or choose another with --sessions",
+        "no dressing could be begun in {}: {cause}. No dressing was left there; make room or change the rights of the folder, or choose another with --sessions",
         shown(folder)
     )]
     CannotWrite {
         /// The folder.
         folder: PathBuf,
         /// Why.
+        cause: Cause,
+    },
+    /// The disk did not confirm the new file, and did not let it be removed either.
+    #[error(
+        "{} was written, but the disk did not confirm it and did not let it be removed: {cause}. See whether it is there before you begin once more",
+        shown(path)
+    )]
+    Left {
+        /// The file.
+        path: PathBuf,
+        /// Why it is not confirmed.
         cause: Cause,
     },
     /// The plan does not fit into the first line.

@@ -114,7 +114,7 @@ impl Journal {
     /// the place of any file, then the folder synced; all under the lock.
     ///
     /// # Errors
-    /// Why not; then no file is left.
+    /// Why not; then no file is left, or the error says so.
     pub fn create<P: Serialize + ?Sized>(
         disk: &Arc<dyn Disk>,
         fresh: &Fresh<'_, P>,

@@ -72,7 +72,7 @@ pub(super) struct Published {
 /// The file is locked before it has its name.
 ///
 /// # Errors
-/// Why not; then no file is left.
+/// Why not; then no file is left, or the error says so.
 pub(super) fn publish(
     disk: &dyn Disk,
     folder: &Path,
@@ -96,8 +96,13 @@ pub(super) fn publish(
         });
     let (path, identity) = named.inspect_err(|_| drop(disk.remove(&draft)))?;
     if let Err(error) = disk.sync_folder(folder) {
-        let _ = disk.remove(&path);
-        return Err(cannot(folder, error));
+        return Err(match disk.remove(&path) {
+            Ok(()) => cannot(folder, error),
+            Err(_) => CreateError::Left {
+                path,
+                cause: error.into(),
+            },
+        });
     }
     Ok(Published {
         path,
