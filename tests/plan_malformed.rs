@@ -105,7 +105,7 @@ fn each_wrong_key_is_named_with_what_was_found_and_expected() {
         (
             "title",
             r#""\u0007\u200b""#,
-            "title: found the text \"\"; expected a name with at least one visible letter",
+            "title: found the text \"\"; expected a name without control characters",
         ),
         (
             "units",
@@ -429,10 +429,16 @@ fn text_that_is_no_plan_is_refused_in_a_sentence() {
 
 #[test]
 fn names_are_made_harmless_on_the_way_in() {
-    let text = with("title", r#""Hall\u001b[31m \u202erunner\u200b\u0007""#);
+    let text = with("title", r#""Hall\n \u202erunner\u200b""#);
     assert_eq!(
         read_spec(&text).unwrap().title.as_deref(),
-        Some("Hall[31m runner")
+        Some("Hall runner")
+    );
+    // what a terminal would obey is refused, and never echoed
+    let text = with("title", r#""Hall\u001b[31m runner""#);
+    assert_eq!(
+        says(&text),
+        ["title: found the text \"Hall[31m runner\"; expected a name without control characters"]
     );
     let key = says(r#"{"\u001b[2Jx": 1}"#);
     assert_eq!(key[0], "[2Jx: no plan has this key; take it out");

@@ -191,12 +191,20 @@ impl<'o> Fields<'_, 'o> {
     }
 
     pub(super) fn name(&mut self, key: &'static str) -> Option<String> {
-        let clean = harmless(&self.text(key)?);
-        if !clean.is_empty() {
+        let text = self.text(key)?;
+        let clean = harmless(&text);
+        // what cannot be seen is taken out quietly; what a terminal would obey is said
+        let obeyed = text.chars().any(|c| c.is_control() && !c.is_whitespace());
+        if !clean.is_empty() && !obeyed {
             return Some(clean);
         }
         let (reader, raw, path) = self.get(key)?;
-        reader.wrong(path, raw, "a name with at least one visible letter");
+        let wanted = if obeyed {
+            "a name without control characters"
+        } else {
+            "a name with at least one visible letter"
+        };
+        reader.wrong(path, raw, wanted);
         None
     }
 

@@ -1,0 +1,400 @@
+//! The command line: exit codes, JSON, bad input that writes nothing, a second window.
+#![allow(clippy::unwrap_used)]
+
+use serde_json::Value;
+use std::fs;
+use std::io::Write;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
+
+const RUNNER: &str = "assets/demo/hall-runner.json";
+
+struct Place {
+    folder: tempfile::TempDir,
+}
+
+impl Place {
+    fn new() -> Self {
+        Self {
+            folder: tempfile::tempdir().unwrap(),
+        }
+    }
+
+    fn sessions(&self) -> PathBuf {
+        self.folder.path().join("dressings")
+    }
+
+    fn file(&self, name: &str, bytes: &[u8]) -> PathBuf {
+        let path = self.folder.path().join(name);
+        fs::write(&path, bytes).unwrap();
+        path
+    }
+
+    fn run(&self, words: &[&str], input: &str) -> Output {
+        let mut child = Command::new(env!("CARGO_BIN_EXE_endsmeet"))
+            .args(words)
+            .arg("--sessions")
+            .arg(self.sessions())
+            .env_remove("ENDSMEET_SESSIONS")
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap();
+        // a command that ends before it reads its input is no fault of the test
+        let _ = child.stdin.take().unwrap().write_all(input.as_bytes());
+        child.wait_with_output().unwrap()
+    }
+
+    fn dressings(&self) -> usize {
+        fs::read_dir(self.sessions()).map_or(0, Iterator::count)
+    }
+}
+
+fn out(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).unwrap()
+}
+
+fn err(output: &Output) -> String {
+    String::from_utf8(output.stderr.clone()).unwrap()
+}
+
+fn plan_with(change: &str) -> String {
+    format!(
+        r#"{{ "endsmeet": 1, "title": "Try", "sett": 10, "ends": 40, "threading": "1 2 3 4", "reeds": [{{"dents": 10, "length": 20}}]{change} }}"#
+    )
+}
+
+/// Bad input, the words that must be in the sentence, all with exit 1 and nothing written.
+fn bad_plans() -> Vec<(&'static str, Vec<u8>, &'static str)> {
+    let deep = format!("{}{}", "[".repeat(2000), "]".repeat(2000));
+    let threading = |text: &str| {
+        plan_with(", \"loom\": {\"shafts\": 4}")
+            .replace("\"1 2 3 4\"", &format!("\"{text}\""))
+            .into_bytes()
+    };
+    let sett = |text: &str| {
+        plan_with("")
+            .replace("\"sett\": 10", &format!("\"sett\": {text}"))
+            .into_bytes()
+    };
+    vec![
+        ("binary", vec![0xff, 0xfe, 0x00, 0x01, 0x02], "is not text"),
+        ("empty", Vec::new(), "line 1"),
+        ("no JSON", b"{ \"endsmeet\": 1, ".to_vec(), "line 1"),
+        ("wrong type", sett("[1]"), "sett"),
+        (
+            "unknown key",
+            plan_with(", \"treading\": \"1 2\"").into_bytes(),
+            "did you mean",
+        ),
+        ("zero sett", sett("0"), "sett"),
+        ("negative sett", sett("-4"), "sett"),
+        ("absurd sett", sett("1e30"), "sett"),
+        ("divided by zero", sett("\"1/0\""), "0"),
+        ("depth bomb", deep.into_bytes(), "deep"),
+        ("a shaft the loom lacks", threading("1 2 9 4"), "9"),
+        ("unbalanced brackets", threading("1 2 (3 4"), "("),
+        (
+            "a million repeats",
+            threading("(1 2 3 4) x900000000"),
+            "100",
+        ),
+        (
+            "nested repeats",
+            threading("((((1 2) x9999) x9999) x9999) x9999"),
+            "100",
+        ),
+    ]
+}
+
+#[test]
+fn bad_plans_are_refused_in_a_sentence_and_nothing_is_written() {
+    let place = Place::new();
+    for (name, bytes, wanted) in bad_plans() {
+        let file = place.file("plan.json", &bytes);
+        let file = file.to_str().unwrap();
+        for words in [["plan", file], ["new", file]] {
+            let output = place.run(&words, "");
+            let said = err(&output);
+            assert_eq!(output.status.code(), Some(1), "{name}: {said}");
+            assert!(said.contains(wanted), "{name}: {said}");
+            assert!(
+                !said.contains('\u{1b}') && !said.contains("panicked"),
+                "{name}: {said}"
+            );
+        }
+        assert_eq!(place.dressings(), 0, "{name} left a file");
+    }
+}
+
+#[test]
+fn control_characters_in_a_name_are_refused_and_never_shown() {
+    let place = Place::new();
+    let text = plan_with("").replace("Try", "T\\u001b[31mry");
+    let file = place.file("plan.json", text.as_bytes());
+    let plan = place.run(&["new", file.to_str().unwrap(), "--line"], "");
+    assert_eq!(plan.status.code(), Some(1));
+    assert!(
+        err(&plan).contains("a name without control characters"),
+        "{}",
+        err(&plan)
+    );
+    assert!(!err(&plan).contains('\u{1b}'));
+    // what only cannot be seen is taken out
+    let text = plan_with("").replace("Try", "Tr\\u202ey");
+    let file = place.file("plan.json", text.as_bytes());
+    let plan = place.run(&["plan", file.to_str().unwrap()], "");
+    assert_eq!(plan.status.code(), Some(0), "{}", err(&plan));
+    assert!(out(&plan).starts_with("Try\n"), "{}", out(&plan));
+    assert_eq!(place.dressings(), 0);
+}
+
+#[test]
+fn files_that_are_none_are_named() {
+    let place = Place::new();
+    let missing = place.run(&["new", "no-such-plan.json"], "");
+    assert_eq!(missing.status.code(), Some(1));
+    assert_eq!(
+        err(&missing),
+        "endsmeet: There is no file no-such-plan.json. Check the name of the plan, and the folder.\n"
+    );
+    let folder = place.run(&["plan", "."], "");
+    assert_eq!(folder.status.code(), Some(1));
+    assert_eq!(
+        err(&folder),
+        "endsmeet: . is a folder; a plan is a file. Name a file in it.\n"
+    );
+    let huge = place.file("huge.json", &vec![b' '; 9 << 20]);
+    let huge = place.run(&["plan", huge.to_str().unwrap()], "");
+    assert_eq!(huge.status.code(), Some(1));
+    assert!(err(&huge).contains("at most"), "{}", err(&huge));
+    assert_eq!(place.dressings(), 0);
+}
+
+#[test]
+fn wrong_usage_is_exit_2() {
+    let place = Place::new();
+    for words in [
+        &["plam", RUNNER][..],
+        &["sley", "--sett", "18"],
+        &["sley", "--sett", "a", "--reed", "12"],
+        &[
+            "trace",
+            RUNNER,
+            "--batch",
+            "99",
+            "--ends-left",
+            "1",
+            "--heddles-left",
+            "0,0,0,0",
+        ],
+        &[
+            "trace",
+            RUNNER,
+            "--batch",
+            "5",
+            "--ends-left",
+            "1",
+            "--heddles-left",
+            "0,0,0",
+        ],
+        &[
+            "trace",
+            RUNNER,
+            "--batch",
+            "5",
+            "--calls",
+            "40",
+            "--ends-left",
+            "1",
+            "--heddles-left",
+            "0,0,0,0",
+        ],
+        &[
+            "trace",
+            RUNNER,
+            "--batch",
+            "5",
+            "--ends-left",
+            "1",
+            "--heddles-left",
+            "0,1,0,0",
+            "--seen",
+            "5",
+        ],
+    ] {
+        let output = place.run(words, "");
+        assert_eq!(output.status.code(), Some(2), "{words:?}: {}", err(&output));
+    }
+}
+
+#[test]
+fn plan_prints_json_also_with_problems() {
+    let place = Place::new();
+    let text = plan_with(", \"loom\": {\"shafts\": 4, \"heddles\": [4, 20, 20, 20]}");
+    let file = place.file("plan.json", text.as_bytes());
+    let output = place.run(&["plan", file.to_str().unwrap(), "--json"], "");
+    assert_eq!(output.status.code(), Some(1));
+    let value: Value = serde_json::from_str(&out(&output)).unwrap();
+    assert_eq!(value["schema"], 1);
+    assert_eq!(value["heddles"]["short"], serde_json::json!([6, 0, 0, 0]));
+    assert!(!value["problems"].as_array().unwrap().is_empty());
+    assert!(err(&output).contains("shaft 1"), "{}", err(&output));
+}
+
+#[test]
+fn trace_says_the_likeliest_place_and_is_not_settled_at_first() {
+    let place = Place::new();
+    let words = [
+        "trace",
+        RUNNER,
+        "--batch",
+        "5",
+        "--ends-left",
+        "1",
+        "--heddles-left",
+        "0,0,0,1",
+        "--json",
+    ];
+    let output = place.run(&words, "");
+    assert_eq!(output.status.code(), Some(3), "{}", err(&output));
+    let value: Value = serde_json::from_str(&out(&output)).unwrap();
+    let numbers = ["batch", "first", "last"].map(|key| value[key].as_u64());
+    assert_eq!(numbers, [Some(5), Some(49), Some(60)]);
+    assert_eq!(value["counts_agree"], false);
+    assert_eq!(
+        value["suspects"][0]["faults"][0]["fault"],
+        "position-skipped"
+    );
+    let negative = [
+        "trace",
+        RUNNER,
+        "--batch",
+        "5",
+        "--ends-left",
+        "-1",
+        "--heddles-left",
+        "-1,0,0,0",
+    ];
+    let output = place.run(&negative, "");
+    assert_eq!(output.status.code(), Some(3), "{}", err(&output));
+    assert!(out(&output).contains("threaded twice"), "{}", out(&output));
+}
+
+#[test]
+fn a_dressing_is_begun_gone_on_with_and_looked_at() {
+    let place = Place::new();
+    let begun = place.run(&["new", RUNNER, "--line"], "\n\n\n");
+    assert_eq!(begun.status.code(), Some(0), "{}", err(&begun));
+    let status = place.run(&["status", "--json"], "");
+    assert_eq!(status.status.code(), Some(0));
+    let value: Value = serde_json::from_str(&out(&status)).unwrap();
+    assert_eq!(
+        (value["name"].as_str(), value["entries"].as_u64()),
+        (Some("hall-runner"), Some(3))
+    );
+    assert_eq!(value["stage"], "prepare");
+    let log = place.run(&["log"], "");
+    assert_eq!(out(&log).lines().count(), 3);
+    let again = place.run(&["resume", "hall-runner", "--line"], "\nq\n");
+    assert_eq!(again.status.code(), Some(0), "{}", err(&again));
+    let none = place.run(&["resume", "nobody", "--line"], "");
+    assert_eq!(none.status.code(), Some(1));
+    assert!(
+        err(&none).contains("There is no dressing nobody"),
+        "{}",
+        err(&none)
+    );
+}
+
+#[test]
+fn a_passed_over_check_is_exit_3() {
+    let place = Place::new();
+    let presses = "\n".repeat(5) + "skip\n" + &"\n".repeat(24) + "count\nskip\nq\n";
+    let output = place.run(&["new", RUNNER, "--line"], &presses);
+    assert_eq!(output.status.code(), Some(3), "{}", out(&output));
+    assert_eq!(place.run(&["status"], "").status.code(), Some(3));
+}
+
+#[test]
+fn a_second_window_is_refused_with_exit_4() {
+    let place = Place::new();
+    let mut first = Command::new(env!("CARGO_BIN_EXE_endsmeet"))
+        .args(["new", RUNNER, "--line", "--sessions"])
+        .arg(place.sessions())
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn()
+        .unwrap();
+    wait_for_file(&place.sessions());
+    let second = place.run(&["resume", "hall-runner", "--line"], "");
+    assert_eq!(second.status.code(), Some(4), "{}", err(&second));
+    assert!(
+        err(&second).contains("open in another window"),
+        "{}",
+        err(&second)
+    );
+    // looking is allowed meanwhile
+    assert_eq!(
+        place.run(&["status", "hall-runner"], "").status.code(),
+        Some(0)
+    );
+    drop(first.stdin.take());
+    first.wait().unwrap();
+    assert_eq!(
+        place
+            .run(&["resume", "hall-runner", "--line"], "q\n")
+            .status
+            .code(),
+        Some(0)
+    );
+}
+
+fn wait_for_file(folder: &Path) {
+    for _ in 0..400 {
+        let there = fs::read_dir(folder).is_ok_and(|mut items| {
+            items.any(|item| {
+                item.is_ok_and(|item| item.path().extension().is_some_and(|e| e == "jsonl"))
+            })
+        });
+        if there {
+            return;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(10));
+    }
+    panic!("no dressing was begun");
+}
+
+#[test]
+fn the_example_is_gone_on_with_in_a_copy() {
+    let place = Place::new();
+    fs::create_dir(place.sessions()).unwrap();
+    let example = place.sessions().join("example-hall-runner.jsonl");
+    fs::copy("sessions/example-hall-runner.jsonl", &example).unwrap();
+    let before = fs::read(&example).unwrap();
+    let output = place.run(&["resume", "--line"], "2\nq\n");
+    assert_eq!(output.status.code(), Some(0), "{}", err(&output));
+    assert!(
+        out(&output).contains("Which shaft is your last threaded end on?"),
+        "{}",
+        out(&output)
+    );
+    assert_eq!(fs::read(&example).unwrap(), before);
+    assert!(place.sessions().join("hall-runner.jsonl").exists());
+}
+
+#[test]
+fn a_house_wording_is_used_and_checked() {
+    let place = Place::new();
+    let good = place.run(&["method", "assets/method/example-house.json"], "");
+    assert_eq!(good.status.code(), Some(0), "{}", err(&good));
+    let bad = place.file(
+        "house.json",
+        br#"{"endsmeet_house": 1, "steps": [{"id": "no-such-step"}]}"#,
+    );
+    let bad = place.run(&["method", bad.to_str().unwrap()], "");
+    assert_eq!(bad.status.code(), Some(1));
+    assert!(err(&bad).contains("no-such-step"), "{}", err(&bad));
+}
