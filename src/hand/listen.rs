@@ -235,6 +235,7 @@ impl Hand {
                 return Some(self.minus(press));
             }
         }
+        self.last_digit = None;
         let Some(meaning) = self.meaning(press.key) else {
             self.run.ends();
             self.run.forget_downs();

@@ -258,6 +258,25 @@ fn number_keys_answer_and_enter_finishes() {
 }
 
 #[test]
+fn the_same_digit_in_the_next_answer_counts_however_soon() {
+    let mut hand = Hand::new(Settings {
+        guard: Duration::ZERO,
+        quiet: Duration::ZERO,
+        ..Settings::default()
+    });
+    hand.attend(number(false, 0), ms(0));
+    let presses = [
+        Press::down(Key::Char('1'), ms(1)),
+        Press::down(Key::Enter, ms(2)),
+        Press::down(Key::Char('1'), ms(3)),
+        Press::down(Key::Enter, ms(4)),
+    ];
+    let numbers = all(&mut hand, &presses);
+    assert_eq!(numbers[1], Intent::Number(1));
+    assert_eq!(numbers[3], Intent::Number(1));
+}
+
+#[test]
 fn backspace_takes_a_digit_before_it_takes_a_press() {
     let mut hand = Hand::new(Settings::default());
     hand.attend(number(false, 0), ms(0));

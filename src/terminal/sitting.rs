@@ -113,6 +113,12 @@ impl<'a> Sitting<'a> {
         self.manner
     }
 
+    /// The dressing as it stands.
+    #[must_use]
+    pub fn dressing(&self) -> &crate::dressing::Dressing {
+        self.keep.dressing()
+    }
+
     /// The words of the view as it stands.
     #[must_use]
     pub fn page(&self) -> &Page {
