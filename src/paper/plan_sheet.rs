@@ -3,6 +3,7 @@
 
 use super::sley_sheet::order_text;
 use super::yarn_sheet::wrapped;
+use crate::plan::wind::wind;
 use crate::plan::{Batch, Figures, Floats, Side, Sley, Units};
 use crate::quantity::{Fraction, harmless_within};
 
@@ -113,7 +114,11 @@ impl Sheet {
             ));
         }
         if let Some(length) = figures.warp_length {
-            self.line(&format!("wind each end {} long", self.tape(length)));
+            self.line(&format!(
+                "wind each end {} long{}",
+                self.tape(length),
+                bouts(figures)
+            ));
         }
         if figures.stripes.len() > 1 {
             let stripes = figures.stripes.iter().take(24);
@@ -349,6 +354,19 @@ impl Sheet {
             }
         }
     }
+}
+
+/// `, in 3 bouts, 139 round trips`.
+fn bouts(figures: &Figures) -> String {
+    figures.plan().map_or(String::new(), |plan| {
+        let wind = wind(&plan);
+        let bouts = u32::try_from(wind.bouts.len()).unwrap_or(u32::MAX);
+        let (bouts, trips) = (
+            counted(bouts, "bout"),
+            counted(wind.round_trips, "round trip"),
+        );
+        format!(", in {bouts}, {trips}")
+    })
 }
 
 fn batch_count(batches: &[Batch]) -> String {

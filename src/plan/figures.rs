@@ -1,6 +1,7 @@
 //! Every figure that a dressing needs, worked out: what the state machine, the screens and the
 //! sheets read. Owns the shape of the answers; never computes them.
 
+use super::Spec;
 use crate::quantity::{Call, Calls, Fraction, Shaft};
 use serde::{Deserialize, Serialize};
 
@@ -311,4 +312,8 @@ pub struct Plan {
     pub group_unit: Fraction,
     /// Ends in one bout when winding.
     pub bout: u32,
+    /// Ends wound together in the hand.
+    pub together: u32,
+    /// The plan file that it was worked out from, every default filled in: what an amendment changes.
+    pub spec: Spec,
 }

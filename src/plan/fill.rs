@@ -2,8 +2,8 @@
 //! Owns every default; works nothing else out.
 
 use super::problem::Filled;
-use super::read::{ACTIONS, FLOATS, SIDES, UNITS};
-use super::spec::{Per, ReedSpec, Spec, YarnSpec};
+use super::read::{ACTIONS, DOUBLED, FLOATS, SIDES, UNITS};
+use super::spec::{Doubled, Per, ReedSpec, Spec, YarnSpec};
 use super::threading::Draft;
 use super::{Action, Floats, Side, Units};
 use crate::quantity::Fraction;
@@ -28,6 +28,7 @@ pub(super) struct Full {
     pub(super) front: Fraction,
     pub(super) spaces: Fraction,
     pub(super) bout: u32,
+    pub(super) together: u32,
 }
 
 /// Sizes in which looms are commonly made, in shafts (common practice, no source).
@@ -103,6 +104,14 @@ pub(super) fn fill(given: &Spec, draft: Option<&Draft>) -> Full {
     let thread_from = f.word(&mut spec.thread_from, "thread_from", Side::Right, SIDES);
     let sley_from = f.word(&mut spec.sley_from, "sley_from", thread_from, SIDES);
     let edge_ends = f.count(&mut spec.edges.ends, "edges.ends", 0);
+    if edge_ends > 0 {
+        f.word(
+            &mut spec.edges.doubled,
+            "edges.doubled",
+            Doubled::Dent,
+            DOUBLED,
+        );
+    }
     let action = f.word(&mut spec.loom.action, "loom.action", Action::Jack, ACTIONS);
     let shafts = shafts(&mut f, &mut spec, draft);
     let treadles = treadles(&mut f, &mut spec, action, shafts);
@@ -115,7 +124,7 @@ pub(super) fn fill(given: &Spec, draft: Option<&Draft>) -> Full {
     );
     let spaces = f.number(&mut spec.raddle.spaces, "raddle.spaces", each(2, 1));
     let bout = f.count(&mut spec.wind.bout, "wind.bout", 120);
-    f.count(&mut spec.wind.together, "wind.together", 1);
+    let together = f.count(&mut spec.wind.together, "wind.together", 1);
     if spec.length.finished.is_some() {
         lengths(&mut f, &mut spec, action, metric);
     }
@@ -137,6 +146,7 @@ pub(super) fn fill(given: &Spec, draft: Option<&Draft>) -> Full {
         front,
         spaces,
         bout,
+        together,
     }
 }
 
@@ -224,6 +234,9 @@ pub(super) const METRIC_REEDS: [i64; 9] = [20, 30, 40, 50, 60, 70, 80, 90, 100];
 
 /// Where no reed was given, the one that would give the sett best is assumed, and said.
 fn reeds(f: &mut Filler, spec: &mut Spec, units: Units) {
+    for reed in &mut spec.reeds {
+        reed.per = Some(super::reeds::per_of(reed, units));
+    }
     if !spec.reeds.is_empty() {
         return;
     }

@@ -4,6 +4,7 @@
 use super::advice::{SETT_SOURCES, Setts, SleyAdvice, setts};
 use super::order::Order;
 use super::reeds::per_text;
+use super::wind::{BoutStripe, Wind, wind};
 use super::worked::Figures;
 use super::yarn::{SYSTEMS, System, Yarn};
 use super::{Batch, Beam, Bundle, Group, Heddles, Raddle, Side, Sley, YarnNeed};
@@ -37,6 +38,7 @@ pub fn plan_value(figures: &Figures) -> Value {
         "bundles": figures.bundles.as_deref().map(|b| b.iter().map(bundle).collect::<Vec<_>>()),
         "beam": beam(&figures.beam),
         "warp_length": number(figures.warp_length),
+        "wind": figures.plan().as_ref().map(|plan| wind_value(&wind(plan))),
         "yarn": figures.yarn.iter().map(yarn).collect::<Vec<_>>(),
         "defaults": figures.filled.iter().map(|f| {
             json!({"key": f.path, "value": f.value, "guess": f.guess})
@@ -200,6 +202,26 @@ fn bundle(bundle: &Bundle) -> Value {
         "first": bundle.calls.first,
         "last": bundle.calls.last,
         "group": bundle.group,
+    })
+}
+
+fn wind_value(wind: &Wind) -> Value {
+    let stripe = |s: &BoutStripe| json!({"yarn": s.yarn, "ends": s.ends, "passes": s.passes, "ends_far": s.ends_far});
+    let bouts = wind.bouts.iter().map(|b| {
+        json!({
+            "number": b.number,
+            "first_group": b.groups.0,
+            "last_group": b.groups.1,
+            "ends": b.last - b.first + 1,
+            "stripes": b.stripes.iter().map(stripe).collect::<Vec<_>>(),
+        })
+    });
+    json!({
+        "guide": number(wind.guide),
+        "together": wind.together,
+        "round_trips": wind.round_trips,
+        "changes": wind.changes,
+        "bouts": bouts.collect::<Vec<_>>(),
     })
 }
 

@@ -5,6 +5,7 @@
 //! -> [`Plan`]. `Figures` keeps what could be worked out beside every problem; a `Plan` has everything.
 
 pub mod advice;
+mod amended;
 mod batches;
 pub mod beam;
 mod card;
@@ -28,6 +29,7 @@ mod say;
 pub mod spec;
 pub mod threading;
 pub mod wif;
+pub mod wind;
 mod work;
 mod work_across;
 mod work_along;

@@ -1,9 +1,7 @@
-//! Questions asked of a finished plan: where a call lies, and the plan with one thing changed.
+//! Questions asked of a finished plan: where a call lies, in which group, batch, dent.
 //! Owns no figure of its own.
 
-use super::batches::{Cut, MOST_IN_BATCH, batches};
-use super::problem::Problem;
-use super::{Batch, BatchRule, DentEnds, Floats, Group, Plan, Side, Units, heddles};
+use super::{Batch, DentEnds, Floats, Group, Plan, Side, Units};
 use crate::quantity::{Call, Calls, Fraction, Position, inches, inches_in, millimetres};
 
 impl Units {
@@ -138,88 +136,5 @@ impl Plan {
         let on = i64::from(dent) - i64::from(first) + 1;
         let way = Fraction::whole(on).over(sley.reed_dents)?;
         sley.from_reed_edge.plus(way)
-    }
-
-    /// `second[i]`: call i + 1 shares the heddle of the call before it.
-    fn second(&self) -> Vec<bool> {
-        let mut second = vec![false; self.threading.len()];
-        for call in &self.doubled {
-            if let Some(shares) = second.get_mut((call.0 as usize).saturating_sub(1)) {
-                *shares = true;
-            }
-        }
-        second
-    }
-
-    /// The plan with another batch rule from a call on. Calls before it keep their batches (one that
-    /// reaches past it ends before it), numbers go on.
-    #[must_use]
-    pub fn rebatched(&self, rule: BatchRule, from: Call) -> Self {
-        let from = from.0.max(1);
-        let rule = match rule {
-            BatchRule::Number(n) => BatchRule::Number(n.clamp(1, MOST_IN_BATCH)),
-            other => other,
-        };
-        let second = self.second();
-        let cut = Cut {
-            threading: &self.threading,
-            second: &second,
-            groups: &self.groups,
-            shafts: self.shafts,
-            repeat: self.repeat,
-        };
-        let mut kept: Vec<Batch> = self
-            .batches
-            .iter()
-            .filter(|b| b.calls.first.0 < from)
-            .cloned()
-            .collect();
-        if let Some(last) = kept.last_mut().filter(|b| b.calls.last.0 >= from)
-            && let Some(calls) = Calls::new(last.calls.first.0, from - 1)
-        {
-            let heddles = heddles::needed(
-                self.threading.get(calls.indices()).unwrap_or(&[]),
-                second.get(calls.indices()).unwrap_or(&[]),
-                self.shafts,
-            );
-            *last = Batch {
-                number: last.number,
-                calls,
-                heddles,
-            };
-        }
-        let number = kept.last().map_or(1, |b| b.number + 1);
-        kept.extend(batches(cut, rule, from, number));
-        Self {
-            batch_rule: rule,
-            batches: kept,
-            ..self.clone()
-        }
-    }
-
-    /// The plan with other heddles on hand.
-    ///
-    /// # Errors
-    /// A problem for each shaft that would be short, or for a list of another length than the shafts.
-    pub fn with_heddles(&self, on_hand: &[u32]) -> Result<Self, Vec<Problem>> {
-        if on_hand.len() != usize::from(self.shafts) {
-            let expected = format!("{}, one for each shaft", self.shafts);
-            let (path, found) = ("loom.heddles".into(), on_hand.len());
-            return Err(vec![Problem::Length {
-                path,
-                found,
-                expected,
-            }]);
-        }
-        let heddles = heddles::heddles(self.heddles.needed.clone(), Some(on_hand));
-        let problems = heddles.problems();
-        if problems.is_empty() {
-            Ok(Self {
-                heddles,
-                ..self.clone()
-            })
-        } else {
-            Err(problems)
-        }
     }
 }

@@ -44,6 +44,29 @@ pub fn smallest_period(numbers: &[u32]) -> usize {
     numbers.len() - border.last().copied().unwrap_or(0)
 }
 
+/// The numbers as a weaver would type them: what repeats stands in brackets.
+#[must_use]
+pub fn threading_text(numbers: &[u32]) -> String {
+    let list = |part: &[u32]| {
+        part.iter()
+            .map(u32::to_string)
+            .collect::<Vec<_>>()
+            .join(" ")
+    };
+    let period = smallest_period(numbers);
+    let times = numbers.len() / period.max(1);
+    if times < 2 {
+        return list(numbers);
+    }
+    let (once, rest) = (&numbers[..period], &numbers[period * times..]);
+    let rest = if rest.is_empty() {
+        String::new()
+    } else {
+        format!(" {}", list(rest))
+    };
+    format!("({}) x{times}{rest}", list(once))
+}
+
 /// What is wrong with a typed threading, and where.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ThreadingFault {

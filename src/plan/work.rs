@@ -60,6 +60,7 @@ impl Work {
             front: full.front,
             group: full.group,
             bout: full.bout,
+            together: full.together,
         };
         let figures = Figures {
             spec: full.spec.clone(),

@@ -78,6 +78,7 @@ pub(super) struct FullFacts {
     pub(super) front: Fraction,
     pub(super) group: Fraction,
     pub(super) bout: u32,
+    pub(super) together: u32,
 }
 
 impl Figures {
@@ -126,6 +127,8 @@ impl Figures {
             yarn: self.yarn.clone(),
             group_unit: full.group,
             bout: full.bout,
+            together: full.together,
+            spec: spec.clone(),
         })
     }
 }

@@ -3,7 +3,7 @@
 
 use super::{Wif, WifFault, WifRemark, WifUnits};
 use crate::plan::spec::{ColourSpec, Spec, YarnSpec};
-use crate::plan::threading::smallest_period;
+use crate::plan::threading::threading_text;
 use crate::plan::{Floats, Side, Units};
 use crate::quantity::Fraction;
 
@@ -61,28 +61,6 @@ fn numbers(wif: &Wif, thread_one: Side) -> Result<(Vec<u32>, bool), WifFault> {
         numbers.reverse();
     }
     Ok((numbers, floats))
-}
-
-/// The numbers as a weaver would type them: what repeats stands in brackets.
-fn threading_text(numbers: &[u32]) -> String {
-    let list = |part: &[u32]| {
-        part.iter()
-            .map(u32::to_string)
-            .collect::<Vec<_>>()
-            .join(" ")
-    };
-    let period = smallest_period(numbers);
-    let times = numbers.len() / period.max(1);
-    if times < 2 {
-        return list(numbers);
-    }
-    let (once, rest) = (&numbers[..period], &numbers[period * times..]);
-    let rest = if rest.is_empty() {
-        String::new()
-    } else {
-        format!(" {}", list(rest))
-    };
-    format!("({}) x{times}{rest}", list(once))
 }
 
 /// Sett = 1 / spacing, in the file's own units; decipoints are 1/720 inch.
