@@ -1,10 +1,6 @@
-//! The ways of putting a fault right, as moves with their cost.
-//! Owns what each way costs; never makes the moves and never says them.
+//! A way of putting things right: its moves and what it costs.
+//! Owns the shapes and the sum of a cost; never chooses a way and never says one.
 
-use super::evidence::Evidence;
-use super::kind::FaultKind;
-use super::standing::Standing;
-use super::trace::Suspect;
 use crate::quantity::{Call, Calls, Shaft};
 use serde::{Deserialize, Serialize};
 
@@ -14,36 +10,70 @@ use serde::{Deserialize, Serialize};
 pub enum WayKind {
     /// Draw the whole batch out and thread it again.
     ThreadAgain,
-    /// Draw out from the first wrong place on, and thread that again.
+    /// Draw out from the first wrong place to the last end threaded, and thread that again.
     FromTheFault,
-    /// Put back or fetch what was counted out wrong.
+    /// Draw out from the first edge to the fault and thread that again, one end more or less at
+    /// that edge.
+    ToTheFirstEdge,
+    /// Right it where it is: repair heddles, an end moved, added or taken out.
+    OnTheSpot,
+    /// Put back or fetch what was counted out wrong; nothing is wrong in the heddles.
     PutCountRight,
+    /// All stands as planned, only the count of calls is behind: go on from there.
+    GoOn,
     /// Leave what stands and change the plan to it.
     AmendPlan,
     /// Leave it as it is; the cloth will show it.
     LeaveIt,
 }
 
-/// One thing to do, in order. Calls name filled heddles as they stand when the move is made.
+/// One thing to do. Calls name filled heddles by their place, the batch's first filled heddle being
+/// its first call, as they stand when the move is made; moves are made in the order given.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Move {
-    /// Undo the knots of these calls.
+    /// Undo the knots and bundles of these calls.
     UndoKnots(Calls),
-    /// Draw these ends out of their heddles.
+    /// Draw these ends out of the reed.
+    DrawFromReed(Calls),
+    /// Draw the ends of these filled heddles out, and push back with the heddles not threaded all
+    /// that are free from there on; ends that hang loose there come to hand too.
     DrawOut(Calls),
-    /// Put every heddle of these calls back with those not threaded.
-    PushBack(Calls),
-    /// Thread these calls as planned.
+    /// Thread these calls as planned, with the ends in the order of the lease.
     Thread(Calls),
-    /// Knot these calls again.
+    /// The first end of the warp is one more, weighted over the back beam (1), or the outermost
+    /// end is taken out of the warp (-1).
+    EdgeEnds(i64),
+    /// Hang a repair heddle on this shaft at this place.
+    HangHeddle(Call, Shaft),
+    /// Move the end of this filled heddle to a heddle of this shaft in the same place.
+    MoveEnd(Call, Shaft),
+    /// Exchange the ends of this filled heddle and the next, each through the other's heddle.
+    Exchange(Call),
+    /// Enter an added end, weighted over the back beam, in a heddle of this shaft, so that it
+    /// stands at this place.
+    AddEnd(Call, Shaft),
+    /// Draw the end of this filled heddle out and take it out of the warp; its heddle stays empty.
+    TakeOut(Call),
+    /// Draw the second end out of this filled heddle and take it out of the warp.
+    TakeSecondOut(Call),
+    /// Take the end that hangs loose after this filled heddle out of the warp.
+    TakeHangingOut(Call),
+    /// Free the heddle of this shaft that an end goes through besides its own; an empty one may
+    /// stay where it is.
+    FreeHeddle(Shaft),
+    /// Sley these calls again in the planned order.
+    Sley(Calls),
+    /// Knot or tie these calls again.
     Knot(Calls),
     /// Put so many counted-out ends back; negative: fetch so many.
     PutBackEnds(i64),
     /// Put so many counted-out heddles of a shaft back; negative: fetch so many.
     PutBackHeddles(Shaft, i64),
-    /// The plan from this call on is what stands.
-    Amend(Calls, Vec<Shaft>),
+    /// So many calls of the batch stand: go on with the next.
+    CallsStand(u32),
+    /// These shafts stand, from this call on: the plan is changed to them.
+    Amend(Call, Vec<Shaft>),
 }
 
 /// What a way costs.
@@ -57,10 +87,14 @@ pub struct Cost {
     pub ends_sley: u32,
     /// Knots to undo and tie again.
     pub knots: u32,
-    /// Bundles to undo and tie again.
+    /// Bundles to undo and tie on again.
     pub bundles: u32,
     /// Repair heddles to hang.
     pub repair_heddles: u32,
+    /// Ends to add, weighted over the back beam.
+    pub ends_added: u32,
+    /// Ends to take out of the warp.
+    pub ends_removed: u32,
     /// Seconds at the given pace.
     pub seconds: f64,
 }
@@ -85,87 +119,64 @@ pub struct Work {
     pub sleyed: Option<Calls>,
     /// The bundles that are tied on.
     pub tied: Vec<Calls>,
-    /// Seconds to thread one end, from the log or a first guess of 12.
+    /// Seconds to thread one end: from the log, or a first guess of 12 (a judgement).
     pub seconds_per_end: f64,
 }
 
-/// The ways of putting the suspect right, the first to be offered first.
-#[must_use]
-pub fn mend(evidence: &Evidence, suspect: &Suspect, work: &Work) -> Vec<Way> {
-    let mut ways = Vec::new();
-    let stands = Standing::after(evidence, &suspect.faults);
-    let made = stands.line.len();
-    if let Some(calls) = run(evidence, 0, made) {
-        ways.push(again(evidence, WayKind::ThreadAgain, calls, work));
+impl Work {
+    /// Threading has come as far as this call; nothing is sleyed.
+    #[must_use]
+    pub fn threading(threaded_to: Call) -> Self {
+        Self {
+            threaded_to,
+            sleyed: None,
+            tied: Vec::new(),
+            seconds_per_end: 12.0,
+        }
     }
-    if suspect.faults.iter().all(|fault| fault.kind.is_miscount()) {
-        ways.insert(0, put_right(suspect));
-        return ways;
+
+    /// The calls of this run that are sleyed.
+    pub(super) fn sleyed_in(&self, calls: Calls) -> Option<Calls> {
+        let sleyed = self.sleyed?;
+        Calls::new(
+            sleyed.first.0.max(calls.first.0),
+            sleyed.last.0.min(calls.last.0),
+        )
     }
-    if let Some(calls) = first_place(&stands, evidence).and_then(|at| run(evidence, at, made)) {
-        ways.push(again(evidence, WayKind::FromTheFault, calls, work));
+
+    /// How many tied bundles have an end in this run.
+    pub(super) fn bundles_in(&self, calls: Calls) -> u32 {
+        let touches = |tied: &&Calls| tied.first <= calls.last && calls.first <= tied.last;
+        u32::try_from(self.tied.iter().filter(touches).count()).unwrap_or(u32::MAX)
     }
-    ways
-}
 
-/// The first place where anything differs from the plan.
-fn first_place(stands: &Standing, evidence: &Evidence) -> Option<usize> {
-    let planned = evidence.planned.iter().map(|s| s.0);
-    let line = stands.line.iter().zip(planned).position(|(&a, b)| a != b);
-    let marked = stands
-        .doubled
-        .iter()
-        .chain(&stands.hanging)
-        .map(|&at| usize::from(at));
-    line.into_iter().chain(marked).min()
-}
-
-fn run(evidence: &Evidence, from: usize, to: usize) -> Option<Calls> {
-    let to = to.checked_sub(1)?;
-    Calls::new(evidence.call_of(from).0, evidence.call_of(to).0)
-}
-
-fn again(evidence: &Evidence, kind: WayKind, calls: Calls, work: &Work) -> Way {
-    let last = evidence.call_of((evidence.calls_made as usize).saturating_sub(1));
-    let thread = Calls {
-        first: calls.first,
-        last: last.max(calls.first),
-    };
-    let moves = vec![
-        Move::UndoKnots(calls),
-        Move::DrawOut(calls),
-        Move::PushBack(calls),
-        Move::Thread(thread),
-        Move::Knot(thread),
-    ];
-    let (ends_out, ends_thread) = (calls.len(), thread.len());
-    // drawing out takes about a fifth of the time of threading (a judgement)
-    let seconds =
-        work.seconds_per_end * (f64::from(ends_out) / 5.0 + f64::from(ends_thread)) + 20.0;
-    Way {
-        kind,
-        moves,
-        cost: Cost {
-            ends_out,
-            ends_thread,
-            knots: 1,
-            seconds,
-            ..Cost::default()
-        },
+    /// From this call to the nearer end of what is sleyed.
+    pub(super) fn to_nearer_sleyed_edge(&self, call: Call) -> Option<Calls> {
+        let sleyed = self.sleyed.filter(|sleyed| sleyed.contains(call))?;
+        let (back, on) = (call.0 - sleyed.first.0, sleyed.last.0 - call.0);
+        if back < on {
+            Calls::new(sleyed.first.0, call.0)
+        } else {
+            Calls::new(call.0, sleyed.last.0)
+        }
     }
 }
 
-fn put_right(suspect: &Suspect) -> Way {
-    let put = |fault: &super::kind::Fault| match (fault.kind, fault.shaft) {
-        (FaultKind::HeddlesMiscounted, Some(shaft)) => Move::PutBackHeddles(shaft, fault.count),
-        _ => Move::PutBackEnds(fault.count),
-    };
-    Way {
-        kind: WayKind::PutCountRight,
-        moves: suspect.faults.iter().map(put).collect(),
-        cost: Cost {
-            seconds: 20.0,
-            ..Cost::default()
-        },
+impl Cost {
+    /// The seconds of all this. As shares of threading one end (judgements, no source): drawing an
+    /// end out of its heddle a fifth, sleying an end a half. A knot 10 s, a bundle 40 s, a repair
+    /// heddle 90 s, an end to add with its weight 180 s, one to take out 20 s.
+    #[must_use]
+    pub fn at_pace(mut self, seconds_per_end: f64) -> Self {
+        let handled = f64::from(self.ends_out) / 5.0
+            + f64::from(self.ends_thread)
+            + f64::from(self.ends_sley) / 2.0;
+        self.seconds = seconds_per_end * handled
+            + 10.0 * f64::from(self.knots)
+            + 40.0 * f64::from(self.bundles)
+            + 90.0 * f64::from(self.repair_heddles)
+            + 180.0 * f64::from(self.ends_added)
+            + 20.0 * f64::from(self.ends_removed);
+        self
     }
 }
