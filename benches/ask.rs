@@ -28,15 +28,26 @@ fn plan_text(ends: u32) -> String {
 
 fn when(ms: u64) -> When {
     let wall: DateTime<FixedOffset> = "2026-03-03T18:00:00+01:00".parse().unwrap();
-    When { wall, elapsed_ms: ms }
+    When {
+        wall,
+        elapsed_ms: ms,
+    }
 }
 
 fn begin(folder: &Path, ends: u32) -> Keeper {
     let spec = read_spec(&plan_text(ends)).unwrap();
     let figures = work_out(&spec);
-    let plan = figures.plan().unwrap_or_else(|| panic!("{:?}", figures.problems));
+    let plan = figures
+        .plan()
+        .unwrap_or_else(|| panic!("{:?}", figures.problems));
     let disk: Arc<dyn Disk> = Arc::new(RealDisk);
-    let start = Start { spec: &figures.spec, plan, method: 0, left_out: Vec::new(), owner: None };
+    let start = Start {
+        spec: &figures.spec,
+        plan,
+        method: 0,
+        left_out: Vec::new(),
+        owner: None,
+    };
     Keeper::create(&disk, folder, Rights::Umask, start, when(0)).unwrap()
 }
 
@@ -87,8 +98,16 @@ fn one_size(folder: &Path, ends: u32) {
     let mut keeper = begin(folder, ends);
     to_first_call(&mut keeper);
     let line = std::fs::read(keeper.journal().path()).unwrap();
-    let line = line.split_inclusive(|b| *b == b'\n').next_back().unwrap().to_vec();
-    let file = OpenOptions::new().create(true).append(true).open(folder.join("bare")).unwrap();
+    let line = line
+        .split_inclusive(|b| *b == b'\n')
+        .next_back()
+        .unwrap()
+        .to_vec();
+    let file = OpenOptions::new()
+        .create(true)
+        .append(true)
+        .open(folder.join("bare"))
+        .unwrap();
     let mut bare = Bare { file, bytes: line };
     let (mut floor, mut next, mut undo, mut redo) = (vec![], vec![], vec![], vec![]);
     for _ in 0..ROUNDS {
@@ -104,7 +123,10 @@ fn one_size(folder: &Path, ends: u32) {
     let [next, undo, redo] = [&mut next, &mut undo, &mut redo].map(|times| median(times));
     println!(
         "{ends:>7} ends: bare {floor:6.0} us; ask {next:6.0} ({:.2}x), undo {undo:6.0} ({:.2}x), redo {redo:6.0} ({:.2}x); {} bytes a line",
-        next / floor, undo / floor, redo / floor, bare.bytes.len()
+        next / floor,
+        undo / floor,
+        redo / floor,
+        bare.bytes.len()
     );
 }
 
@@ -112,7 +134,11 @@ fn replay(folder: &Path) {
     let mut keeper = begin(folder, 20_000);
     to_first_call(&mut keeper);
     while keeper.entries().len() < 5000 {
-        let ask = if keeper.entries().len() % 5 == 4 { Ask::BackOne } else { Ask::Next };
+        let ask = if keeper.entries().len() % 5 == 4 {
+            Ask::BackOne
+        } else {
+            Ask::Next
+        };
         let asked = keeper.ask(&ask, when(0));
         if asked.is_err() {
             keeper.ask(&Ask::Skip, when(0)).unwrap();
@@ -129,7 +155,10 @@ fn replay(folder: &Path) {
             start.elapsed()
         })
         .collect();
-    println!("replay of 5,000 entries: {:.1} ms (plan of 20,000 ends worked out in it)", median(&mut times) / 1000.0);
+    println!(
+        "replay of 5,000 entries: {:.1} ms (plan of 20,000 ends worked out in it)",
+        median(&mut times) / 1000.0
+    );
 }
 
 fn main() {

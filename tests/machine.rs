@@ -11,7 +11,7 @@ use endsmeet::dressing::{
     View, decide,
 };
 use endsmeet::method::{Method, Stage, StepId};
-use endsmeet::plan::BatchRule;
+use endsmeet::plan::{BatchRule, Side};
 use endsmeet::quantity::{Call, Calls};
 use endsmeet::words::refusals::refusal;
 use proptest::prelude::*;
@@ -54,6 +54,12 @@ fn every_ask() -> Vec<Ask> {
         Ask::MeasuredWidth { thousandths: 0 },
         Ask::Amend(Amendment::BatchRule(BatchRule::Number(4))),
         Ask::Amend(Amendment::HeddlesOnHand(vec![1, 1, 1, 1])),
+        Ask::Amend(Amendment::Draft("4 3 2 1".to_owned())),
+        Ask::Amend(Amendment::Draft("1 2 9".to_owned())),
+        Ask::Amend(Amendment::Ends(23)),
+        Ask::Amend(Amendment::Ends(26)),
+        Ask::Amend(Amendment::Ends(0)),
+        Ask::Amend(Amendment::SleyFrom(Side::Left)),
     ]
 }
 
@@ -366,6 +372,57 @@ fn an_amended_batch_rule_holds_from_the_next_batch_on_and_is_taken_back_as_one()
 }
 
 #[test]
+fn an_end_short_or_found_changes_the_rest_and_the_ledger_adds_up() {
+    for (ends, last_batch) in [(22, 6), (26, 8)] {
+        let mut d = in_first_batch();
+        ask(&mut d, &Ask::Amend(Amendment::Ends(ends))).unwrap();
+        assert_eq!(d.calls(), ends);
+        for task in [Task::Wound, Task::Spread, Task::Knotted, Task::Cut] {
+            assert_eq!(d.ledger().of(task).count(), ends, "{task:?}");
+        }
+        let batches = &d.plan().batches;
+        let total: u32 = batches.iter().map(|batch| batch.calls.len()).sum();
+        assert_eq!((total, batches[2].calls.len()), (ends, last_batch));
+        ask(&mut d, &Ask::BackOne).unwrap();
+        assert_eq!((d.calls(), d.ledger().of(Task::Cut).count()), (24, 24));
+        ask(&mut d, &Ask::Redo).unwrap();
+        lead(&mut d, |d| d.stage().is_none());
+        for task in Task::ALL {
+            assert_eq!(d.ledger().of(task).count(), ends, "{task:?}");
+        }
+    }
+}
+
+#[test]
+fn another_draft_holds_from_the_next_batch_on() {
+    let mut d = in_first_batch();
+    ask(&mut d, &Ask::Amend(Amendment::Draft("4 3 2 1".to_owned()))).unwrap();
+    let shafts: Vec<u8> = d.plan().threading.iter().map(|shaft| shaft.0).collect();
+    assert_eq!(shafts[..12], [1, 2, 3, 4, 1, 2, 3, 4, 4, 3, 2, 1]);
+    let lacking = Ask::Amend(Amendment::Draft("1 2 9".to_owned()));
+    assert!(matches!(
+        ask(&mut d, &lacking),
+        Err(Refusal::PlanDoesNotFit(_))
+    ));
+}
+
+#[test]
+fn sleying_from_the_other_side_half_way_leaves_no_group_out() {
+    let mut d = Dressing::new(small(), &[]);
+    lead(
+        &mut d,
+        |d| matches!(d.view(), View::Sley(view) if view.nth == 3),
+    );
+    ask(&mut d, &Ask::Amend(Amendment::SleyFrom(Side::Left))).unwrap();
+    let View::Sley(view) = d.view() else {
+        panic!("{:?}", d.view())
+    };
+    assert_eq!(view.group.number, 6, "the last group comes next");
+    lead(&mut d, |d| d.stage() == Some(Stage::TieOn));
+    assert_eq!(d.ledger().of(Task::Sleyed).count(), 24);
+}
+
+#[test]
 fn winding_is_left_out_as_a_whole_and_comes_back_as_a_whole() {
     let mut d = Dressing::new(small(), &[]);
     lead(&mut d, |d| d.stage() == Some(Stage::Wind));
@@ -476,7 +533,7 @@ proptest! {
 
     /// Random asks: the invariants hold, replay gives the same, and undoing all gives the start.
     #[test]
-    fn random_asks_replay_the_same_and_can_all_be_taken_back(picks in prop::collection::vec((0usize..32, any::<bool>()), 1..300)) {
+    fn random_asks_replay_the_same_and_can_all_be_taken_back(picks in prop::collection::vec((0usize..38, any::<bool>()), 1..300)) {
         let mut d = Dressing::new(small(), &[]);
         let mut entries = Vec::new();
         let asks = every_ask();

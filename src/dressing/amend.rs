@@ -21,5 +21,10 @@ pub(super) fn amended(plan: &Plan, from: Call, change: &Amendment) -> Result<Pla
             }
             plan.with_heddles(on_hand).map_err(Refusal::PlanDoesNotFit)
         }
+        Amendment::Draft(typed) => plan
+            .rethreaded(from, typed)
+            .map_err(Refusal::PlanDoesNotFit),
+        Amendment::Ends(ends) => plan.with_ends(*ends, from).map_err(Refusal::PlanDoesNotFit),
+        Amendment::SleyFrom(side) => plan.sleyed_from(*side).map_err(Refusal::PlanDoesNotFit),
     }
 }

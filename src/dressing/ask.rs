@@ -1,7 +1,7 @@
 //! What the weaver can ask. Owns the list; every ask is answered for every stage by `decide`.
 
 use crate::fault::Seen;
-use crate::plan::BatchRule;
+use crate::plan::{BatchRule, Side};
 use crate::quantity::Call;
 use serde::{Deserialize, Serialize};
 
@@ -97,4 +97,10 @@ pub enum Amendment {
     BatchRule(BatchRule),
     /// Heddles were found, moved or counted again: on hand on each shaft, used ones among them.
     HeddlesOnHand(Vec<u32>),
+    /// Another draft from the next batch on, as it is typed by hand.
+    Draft(String),
+    /// Another number of wound ends: an end is short, or one was found, at the edge threaded last.
+    Ends(u32),
+    /// Sleying from that side.
+    SleyFrom(Side),
 }

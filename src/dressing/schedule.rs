@@ -203,7 +203,8 @@ impl Dressing {
     }
 
     fn bundle_after(&self, ends: u32) -> Option<&Bundle> {
-        let at = self.bundle_ends.partition_point(|&sum| sum <= ends);
+        let sums = self.bundle_ends.last()?;
+        let at = sums.partition_point(|&sum| sum <= ends);
         self.plan().bundles.get(at)
     }
 

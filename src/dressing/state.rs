@@ -140,8 +140,8 @@ pub struct Dressing {
     pub(super) last: Option<When>,
     /// The wall time of the last entry that did work, for "You stopped on ...".
     pub(super) last_work: Option<When>,
-    /// Ends in the bundles up to each one, in the order of tying.
-    pub(super) bundle_ends: Vec<u32>,
+    /// Ends in the bundles up to each one, in the order of tying; one list a plan revision.
+    pub(super) bundle_ends: Vec<Arc<[u32]>>,
 }
 
 impl Dressing {
@@ -166,7 +166,7 @@ impl Dressing {
             entries: 0,
             last: None,
             last_work: None,
-            bundle_ends,
+            bundle_ends: vec![bundle_ends],
         }
     }
 
@@ -255,7 +255,7 @@ impl Dressing {
             entries: self.entries,
             last: self.last,
             last_work: self.last_work,
-            bundle_ends: Vec::new(),
+            bundle_ends: self.bundle_ends.clone(),
         }
     }
 
@@ -369,6 +369,8 @@ impl Dressing {
             } => {
                 if let Ok(plan) = super::amend::amended(self.plan(), *from, change) {
                     self.plans.truncate(*revision as usize);
+                    self.bundle_ends.truncate(*revision as usize);
+                    self.bundle_ends.push(running_ends(&plan));
                     self.plans.push(Arc::new(plan));
                     self.now.revision = *revision;
                 }
@@ -465,6 +467,7 @@ impl Dressing {
         }
         let kept = self.plans.len() - past.plans.len();
         self.plans.truncate(kept);
+        self.bundle_ends.truncate(kept);
         self.now = past.before.clone();
         self.future.push(past);
     }
@@ -569,7 +572,7 @@ pub(super) fn is_work(events: &[Event], mood: &Mood) -> bool {
     !events.iter().any(fact) && events.iter().any(|event| *event != Event::WentOn)
 }
 
-fn running_ends(plan: &Plan) -> Vec<u32> {
+fn running_ends(plan: &Plan) -> Arc<[u32]> {
     let sum = |sum: &mut u32, bundle: &crate::plan::Bundle| {
         *sum += bundle.calls.len();
         Some(*sum)

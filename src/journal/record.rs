@@ -8,7 +8,7 @@ use crate::dressing::event::{Event, Look, Mismatch, Question, Reason, StepKey};
 use crate::dressing::ledger::Task;
 use crate::fault::Seen;
 use crate::method::StepId;
-use crate::plan::BatchRule;
+use crate::plan::{BatchRule, Side};
 use crate::quantity::{Call, Calls};
 use serde::{Deserialize, Serialize};
 
@@ -257,6 +257,12 @@ pub enum StoredChange {
     Batch(BatchRule),
     /// Heddles on hand.
     Heddles(Vec<u32>),
+    /// Another draft.
+    Draft(String),
+    /// Another number of ends.
+    Ends(u32),
+    /// Sleying from a side.
+    SleyFrom(Side),
 }
 
 fn run(calls: Calls) -> Run {
@@ -566,6 +572,9 @@ impl From<&Amendment> for StoredChange {
         match change {
             Amendment::BatchRule(rule) => Self::Batch(*rule),
             Amendment::HeddlesOnHand(list) => Self::Heddles(list.clone()),
+            Amendment::Draft(typed) => Self::Draft(typed.clone()),
+            Amendment::Ends(ends) => Self::Ends(*ends),
+            Amendment::SleyFrom(side) => Self::SleyFrom(*side),
         }
     }
 }
@@ -575,6 +584,9 @@ impl From<StoredChange> for Amendment {
         match stored {
             StoredChange::Batch(rule) => Self::BatchRule(rule),
             StoredChange::Heddles(list) => Self::HeddlesOnHand(list),
+            StoredChange::Draft(typed) => Self::Draft(typed),
+            StoredChange::Ends(ends) => Self::Ends(ends),
+            StoredChange::SleyFrom(side) => Self::SleyFrom(side),
         }
     }
 }

@@ -4,7 +4,7 @@ use crate::dressing::ask::{Amendment, Answer, Ask, Choice};
 use crate::dressing::state::{Dressing, Mood};
 use crate::dressing::{Mismatch, Question};
 use crate::fault::{Look, LookKind, Seen};
-use crate::plan::BatchRule;
+use crate::plan::{BatchRule, Side};
 use crate::quantity::{Call, Shaft};
 
 /// What a typed line asks for.
@@ -44,7 +44,7 @@ const fn word(words: &'static [&'static str], with: &'static str, does: &'static
 }
 
 /// All words of line mode, as help lists them.
-pub const WORDS: [LineWord; 20] = [
+pub const WORDS: [LineWord; 23] = [
     word(&["", "next"], "", "done, go on (an empty line)"),
     word(&["back", "b"], "", "take back the last press"),
     word(&["redo"], "", "do again what was taken back"),
@@ -69,6 +69,13 @@ pub const WORDS: [LineWord; 20] = [
         "other batches from here on",
     ),
     word(&["heddles"], "NUMBERS", "heddles on hand on each shaft"),
+    word(&["draft"], "SHAFTS", "another draft from the next batch on"),
+    word(
+        &["ends"],
+        "NUMBER",
+        "an end is short or was found: ends wound in all",
+    ),
+    word(&["sley"], "right | left", "sleying starts at that side"),
     word(&["helpme"], "", "a second pair of hands is wanted"),
     word(&["helpcame"], "", "help came"),
     word(&["help", "h"], "", "this list, and more about the step"),
@@ -111,6 +118,17 @@ pub fn read(line: &str, dressing: &Dressing) -> Typed {
         ("width", rest) => width(rest),
         ("batch", rest) => batch(rest),
         ("heddles", rest) => heddles(rest),
+        ("draft", "") => {
+            Typed::Wrong("Type draft and the shafts from here on, as: draft (1 2 3 4) x6")
+        }
+        ("draft", rest) => amend(Amendment::Draft(crate::quantity::harmless(rest))),
+        ("ends", rest) => rest.parse().map_or(
+            Typed::Wrong("Type ends and how many are wound in all, as: ends 276"),
+            |ends| amend(Amendment::Ends(ends)),
+        ),
+        ("sley", "right") => amend(Amendment::SleyFrom(Side::Right)),
+        ("sley", "left") => amend(Amendment::SleyFrom(Side::Left)),
+        ("sley", _) => Typed::Wrong("Type sley right or sley left: the side where sleying starts."),
         (word, _) => unknown(line, word),
     }
 }
@@ -209,6 +227,10 @@ fn numbers(line: &str) -> Option<Vec<i64>> {
     let parts = line.split([' ', ',', '\t']).filter(|part| !part.is_empty());
     let numbers: Option<Vec<i64>> = parts.map(|part| part.parse().ok()).collect();
     numbers.filter(|numbers| !numbers.is_empty())
+}
+
+fn amend(change: Amendment) -> Typed {
+    Typed::Ask(Ask::Amend(change))
 }
 
 fn broken(rest: &str) -> Typed {

@@ -137,6 +137,9 @@ pub fn chosen(choice: Choice) -> &'static str {
 fn changed(change: &Amendment) -> String {
     match change {
         Amendment::BatchRule(rule) => format!("batches {}", batch_rule(*rule)),
+        Amendment::Draft(typed) => format!("the draft goes on {typed}"),
+        Amendment::Ends(ends) => format!("{} wound", super::counts::count(*ends, "end")),
+        Amendment::SleyFrom(from) => format!("sleying from the {}", super::counts::side(*from)),
         Amendment::HeddlesOnHand(list) => {
             let list: Vec<String> = list.iter().map(ToString::to_string).collect();
             format!("heddles on hand {}", list.join(" "))

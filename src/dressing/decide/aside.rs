@@ -10,7 +10,7 @@ use crate::dressing::ledger::Task;
 use crate::dressing::refusal::Refusal;
 use crate::dressing::state::{Dressing, Mood, Rest};
 use crate::method::{Stage, StepId};
-use crate::quantity::Call;
+use crate::quantity::{Call, Calls};
 use unicode_width::UnicodeWidthStr;
 
 /// Longest note, in columns.
@@ -30,7 +30,16 @@ pub(super) fn back_one(d: &Dressing, stage: Option<Stage>) -> Events {
     let Some(past) = d.past.last() else {
         return Err(Refusal::NothingToUndo);
     };
-    let look = past.events.iter().find_map(hands_cannot);
+    // an amendment marks found ends as cut on paper only; it is taken back as one
+    let on_paper = past
+        .events
+        .iter()
+        .any(|event| matches!(event, Event::Amended { .. }));
+    let look = past
+        .events
+        .iter()
+        .find_map(hands_cannot)
+        .filter(|_| !on_paper);
     if let Some(look) = look {
         return Ok(vec![put(look, Reason::TakeBack)]);
     }
@@ -148,18 +157,68 @@ pub(super) fn measured_width(_: &Dressing, stage: Option<Stage>, thousandths: u3
 /// The plan changes from the first call that is not counted out.
 pub(super) fn amend(d: &Dressing, stage: Option<Stage>, change: &Amendment) -> Events {
     super::working(d)?;
-    let gap = d.ledger().of(Task::CountedOut).first_gap(d.calls());
-    let Some(from) = gap else {
+    let Some(from) = holds_from(d, change) else {
         return Err(Refusal::NothingLeftToAmend);
     };
     let plan = amend::amended(d.plan(), from, change)?;
     if plan == *d.plan() {
         return Err(Refusal::ChangesNothing);
     }
-    let events = vec![Event::Amended {
+    let ends = plan.threading.len() as u32;
+    let mut events = ends_gone(d, ends);
+    events.push(Event::Amended {
         revision: d.revision() + 1,
         from,
         change: change.clone(),
-    }];
+    });
+    events.extend(ends_found(d, ends));
     Ok(in_every_stage(stage, events))
+}
+
+/// The first call that a change can hold for; `None` where all of that work is done.
+fn holds_from(d: &Dressing, change: &Amendment) -> Option<Call> {
+    match change {
+        Amendment::BatchRule(_)
+        | Amendment::HeddlesOnHand(_)
+        | Amendment::Draft(_)
+        | Amendment::Ends(_) => d.ledger().of(Task::CountedOut).first_gap(d.calls()),
+        // the threading keeps its batches; what is open is the sleying
+        Amendment::SleyFrom(_) => d
+            .ledger()
+            .of(Task::Sleyed)
+            .first_gap(d.calls())
+            .map(|_| Call(d.calls())),
+    }
+}
+
+/// The tasks that are done to wound ends before they are counted out, in the order of the work.
+const BEFORE_THREADING: [Task; 4] = [Task::Wound, Task::Spread, Task::Knotted, Task::Cut];
+
+/// Ends that are no longer in the warp lose their marks, the latest first.
+fn ends_gone(d: &Dressing, ends: u32) -> Vec<Event> {
+    let Some(gone) = Calls::new(ends + 1, d.calls()) else {
+        return Vec::new();
+    };
+    let marked = BEFORE_THREADING.into_iter().rev().flat_map(|task| {
+        let pieces = d.ledger().of(task).pieces(gone);
+        let had = pieces.into_iter().filter(|(_, mark)| mark.is_some());
+        had.map(move |(calls, _)| Event::Unmarked { task, calls })
+    });
+    marked.collect()
+}
+
+/// Ends that were found lie on the beam like the others: what was done to all is done to them.
+fn ends_found(d: &Dressing, ends: u32) -> Vec<Event> {
+    let Some(calls) = Calls::new(d.calls() + 1, ends) else {
+        return Vec::new();
+    };
+    let done_to_all = |task: &Task| d.ledger().of(*task).count() == d.calls();
+    let marked = BEFORE_THREADING.into_iter().filter(done_to_all);
+    marked
+        .map(|task| Event::Marked {
+            task,
+            calls,
+            revision: d.revision() + 1,
+        })
+        .collect()
 }

@@ -67,13 +67,11 @@ fn groups_done(d: &Dressing, task: Task) -> i64 {
         })
 }
 
+/// Counted one by one: after a change of side they stand at both edges.
 fn groups_sleyed(d: &Dressing) -> i64 {
-    let all = d.plan().groups.len() as i64;
-    let same_way = d.plan().sley_from == d.plan().thread_from;
-    d.next_sley_group().map_or(all, |group| {
-        let number = i64::from(group.number);
-        if same_way { number - 1 } else { all - number }
-    })
+    let sleyed = d.ledger().of(Task::Sleyed);
+    let groups = d.plan().groups.iter();
+    groups.filter(|group| sleyed.has_all(group.calls)).count() as i64
 }
 
 fn bundles_done(d: &Dressing, round: Task) -> i64 {
