@@ -11,7 +11,7 @@ use endsmeet::hand::{Key, Press, Settings};
 use endsmeet::journal::keep::{InMemory, Keep};
 use endsmeet::method::Method;
 use endsmeet::terminal::digits::Ink;
-use endsmeet::terminal::screens::{LEAST, Manner};
+use endsmeet::terminal::screens::{LEAST, Manner, Screen};
 use endsmeet::terminal::sitting::Sitting;
 use endsmeet::terminal::theme::Theme;
 use portable_pty::{Child, CommandBuilder, MasterPty, PtySize, native_pty_system};

@@ -12,6 +12,7 @@ use crate::journal::kept::{ENTRY, Keeper, LoadError, Loaded, Start};
 use crate::journal::{Access, Disk, Listed, OpenError, RealDisk, Standing, State};
 use crate::method::{Method, StepId};
 use crate::terminal::driver::Clock;
+use crate::terminal::home::HomeItem;
 use crate::terminal::lines;
 use crate::words;
 use serde_json::{Value, json};
@@ -261,7 +262,7 @@ fn dress(
     clock: Clock,
 ) -> Result<ExitCode, Failure> {
     let ended = if super::screen::is_wanted(args) {
-        super::screen::sit(args, keeper, method, clock)
+        super::screen::sit(args, keeper, method, clock, false)
     } else {
         let (mut input, mut output) = (io::stdin().lock(), io::stdout().lock());
         lines::run(keeper, method, &mut input, &mut output, &mut || {
@@ -388,15 +389,14 @@ pub fn practice(args: &Args) -> Result<ExitCode, Failure> {
     let method = method_of(args.method.as_deref())?;
     let clock = Clock::default();
     let mut keeper = practice_warp(clock)?;
-    let mut now = || clock.when();
-    lines::practise(
-        &mut keeper,
-        &method,
-        &mut io::stdin().lock(),
-        &mut io::stdout().lock(),
-        &mut now,
-    )
-    .map_err(|error| {
+    let practised = if super::screen::is_wanted(args) {
+        super::screen::sit(args, &mut keeper, &method, clock, true)
+    } else {
+        let (mut input, mut output) = (io::stdin().lock(), io::stdout().lock());
+        let mut now = || clock.when();
+        lines::practise(&mut keeper, &method, &mut input, &mut output, &mut now).map(drop)
+    };
+    practised.map_err(|error| {
         Failure::refused(format!(
             "The lines could not be read or written any more: {error}."
         ))
@@ -429,6 +429,9 @@ pub fn home(args: &Args, out: &mut Out) -> Result<ExitCode, Failure> {
         out.json(&home_value(&choice, &listed));
         return done();
     }
+    if super::screen::is_wanted(args) {
+        return home_screen(args, &choice, &listed, &method, out);
+    }
     for line in home_lines(&choice, &listed, &method) {
         out.text(&line);
     }
@@ -436,6 +439,58 @@ pub fn home(args: &Args, out: &mut Out) -> Result<ExitCode, Failure> {
         out.text("Go on with: endsmeet resume. A new one: endsmeet new PLAN.json. To learn: endsmeet practice.");
     }
     done()
+}
+
+/// The home screen: what was last worked on first, the practice warp at the end.
+fn home_screen(
+    args: &Args,
+    choice: &Choice,
+    listed: &[Listed],
+    method: &Method,
+    out: &mut Out,
+) -> Result<ExitCode, Failure> {
+    let dressings: Vec<&Listed> = listed
+        .iter()
+        .filter(|item| matches!(item.standing, Standing::Dressing { .. }))
+        .collect();
+    let mut items: Vec<HomeItem> = dressings
+        .iter()
+        .map(|item| HomeItem {
+            name: item.stem.clone(),
+            standing: how_far(&item.path, method),
+        })
+        .collect();
+    items.push(HomeItem {
+        name: words::screen_words::HOME_PRACTICE.to_owned(),
+        standing: String::new(),
+    });
+    let places = home_places(choice, listed);
+    let chosen = super::screen::choose(args, items, places).map_err(|error| {
+        Failure::refused(format!(
+            "The terminal could not be read or written: {error}."
+        ))
+    })?;
+    match chosen {
+        None => done(),
+        Some(n) => match dressings.get(n) {
+            Some(item) => resume(args, Some(item.stem.as_str()), out),
+            None => practice(args),
+        },
+    }
+}
+
+/// Which folder is shown, what in it cannot be read, where else nothing was looked for, and how a
+/// new dressing is begun.
+fn home_places(choice: &Choice, listed: &[Listed]) -> Vec<String> {
+    let mut places = vec![format!("Dressings in {}", shown(&choice.folder))];
+    places.extend(listed.iter().filter_map(|item| match &item.standing {
+        Standing::Unreadable(error) => Some(format!("{}: {error}", item.stem)),
+        Standing::Dressing { .. } => None,
+    }));
+    let others = choice.others.iter().filter_map(|(_, other)| other.as_ref());
+    places.extend(others.map(|other| format!("Not looked into: {}", shown(other))));
+    places.push(words::screen_words::HOME_NEW.to_owned());
+    places
 }
 
 fn home_value(choice: &Choice, listed: &[Listed]) -> Value {

@@ -6,6 +6,7 @@ use crate::journal::keep::Keep;
 use crate::method::Method;
 use crate::terminal::digits::Ink;
 use crate::terminal::driver::{self, Clock};
+use crate::terminal::home::{Home, HomeItem};
 use crate::terminal::screens::Manner;
 use crate::terminal::sitting::Sitting;
 use crate::terminal::theme::Theme;
@@ -48,18 +49,44 @@ fn has_blocks() -> bool {
     })
 }
 
-/// Sits at the loom until the weaver leaves.
-///
-/// # Errors
-/// What the system says of the terminal.
-pub fn sit(args: &Args, keeper: &mut dyn Keep, method: &Method, clock: Clock) -> io::Result<()> {
+/// The hand's settings from the options.
+fn settings(args: &Args) -> Settings {
     let mut settings = Settings::default();
     if let Some(ms) = args.guard_ms {
         settings.guard = Duration::from_millis(ms);
         settings.quiet = Duration::from_millis(ms.min(150));
     }
+    settings
+}
+
+/// Sits at the loom until the weaver leaves; `practice` tells the story of the practice warp.
+///
+/// # Errors
+/// What the system says of the terminal.
+pub fn sit(
+    args: &Args,
+    keeper: &mut dyn Keep,
+    method: &Method,
+    clock: Clock,
+    practice: bool,
+) -> io::Result<()> {
     // which digit is lit first need only differ from time to time
     let mut lot = || (clock.when().wall.timestamp_subsec_millis() % 10) as u8;
-    let mut sitting = Sitting::new(keeper, method, settings, manner(args), &mut lot);
+    let sitting = Sitting::new(keeper, method, settings(args), manner(args), &mut lot);
+    let mut sitting = if practice {
+        sitting.with_practice()
+    } else {
+        sitting
+    };
     driver::run(&mut sitting, clock, &mut |_| {})
+}
+
+/// Shows the home screen; the item that was taken, `None` where the weaver left.
+///
+/// # Errors
+/// What the system says of the terminal.
+pub fn choose(args: &Args, items: Vec<HomeItem>, places: Vec<String>) -> io::Result<Option<usize>> {
+    let mut home = Home::new(items, places, settings(args), manner(args));
+    driver::run(&mut home, Clock::default(), &mut |_| {})?;
+    Ok(home.chosen())
 }

@@ -1,12 +1,11 @@
-//! The one loop: keys and the clock go into a sitting, its bands go to the terminal. Owns the
+//! The one loop: keys and the clock go into a screen, its bands go to the terminal. Owns the
 //! reading of events, the clock and the painter; decides nothing. While nothing is lit it waits
 //! without waking.
 
 use super::keys::press_of;
 use super::paint::{FRAME_BYTES, Painter};
 use super::restore::{Out, Session};
-use super::screens::{Manner, Placed};
-use super::sitting::{After, Sitting, draw_bands, rows_to_draw};
+use super::screens::{After, Manner, Placed, Screen, draw_bands, rows_to_draw};
 use crate::dressing::When;
 use crossterm::event::{self, Event};
 use crossterm::queue;
@@ -112,24 +111,24 @@ impl<B: Backend> Shown<B> {
 /// The program's own terminal.
 type Window = Shown<CrosstermBackend<BufWriter<Out>>>;
 
-/// Sits at the loom until the weaver leaves. `say` is given every sentence to be spoken.
+/// Shows a screen until the weaver leaves it. `say` is given every sentence to be spoken.
 ///
 /// # Errors
 /// What the system says of the terminal; it has been given back then.
-pub fn run(sitting: &mut Sitting, clock: Clock, say: &mut dyn FnMut(&str)) -> io::Result<()> {
+pub fn run(screen: &mut dyn Screen, clock: Clock, say: &mut dyn FnMut(&str)) -> io::Result<()> {
     let session = Session::start()?;
     let writer = BufWriter::with_capacity(FRAME_BYTES, Out::default());
     let mut window = Shown::new(CrosstermBackend::new(writer), size()?);
-    name_window(&mut window, &sitting.title())?;
-    repaint(&mut window, sitting)?;
+    name_window(&mut window, &screen.title())?;
+    repaint(&mut window, screen)?;
     loop {
-        speak(&mut window, sitting, say)?;
-        match next(&mut window, sitting, clock)? {
-            After::Show => window.show(sitting.bands(window.area()), sitting.manner())?,
-            After::Repaint => repaint(&mut window, sitting)?,
+        speak(&mut window, screen, say)?;
+        match next(&mut window, screen, clock)? {
+            After::Show => window.show(screen.bands(window.area()), screen.manner())?,
+            After::Repaint => repaint(&mut window, screen)?,
             After::Suspend => {
                 session.suspend()?;
-                repaint(&mut window, sitting)?;
+                repaint(&mut window, screen)?;
             }
             After::Leave => return Ok(()),
         }
@@ -145,17 +144,21 @@ fn name_window(window: &mut Window, title: &str) -> io::Result<()> {
     queue!(window.painter().backend_mut(), SetTitle(title))
 }
 
-fn repaint(window: &mut Window, sitting: &Sitting) -> io::Result<()> {
+fn repaint(window: &mut Window, screen: &dyn Screen) -> io::Result<()> {
     let area = size()?;
-    window.show_anew(area, sitting.bands(area), sitting.manner())
+    window.show_anew(area, screen.bands(area), screen.manner())
 }
 
 /// Says what is to be said, and rings the bell where something was refused.
-fn speak(window: &mut Window, sitting: &mut Sitting, say: &mut dyn FnMut(&str)) -> io::Result<()> {
-    if let Some(sentence) = sitting.take_say() {
+fn speak(
+    window: &mut Window,
+    screen: &mut dyn Screen,
+    say: &mut dyn FnMut(&str),
+) -> io::Result<()> {
+    if let Some(sentence) = screen.take_say() {
         say(&sentence);
     }
-    if sitting.take_bell() {
+    if screen.take_bell() {
         let backend = window.painter().backend_mut();
         backend.write_all(b"\x07")?;
         Write::flush(backend)?;
@@ -163,27 +166,27 @@ fn speak(window: &mut Window, sitting: &mut Sitting, say: &mut dyn FnMut(&str)) 
     Ok(())
 }
 
-/// Waits for the next thing that happens, and gives it to the sitting.
-fn next(window: &mut Window, sitting: &mut Sitting, clock: Clock) -> io::Result<After> {
-    if let Some(at) = sitting.wakes_at() {
+/// Waits for the next thing that happens, and gives it to the screen.
+fn next(window: &mut Window, screen: &mut dyn Screen, clock: Clock) -> io::Result<After> {
+    if let Some(at) = screen.wakes_at() {
         let wait = at.saturating_sub(clock.now());
         if !event::poll(wait)? {
-            return Ok(sitting.tick(clock.now(), clock.when()));
+            return Ok(screen.tick(clock.now(), clock.when()));
         }
     }
     Ok(match event::read()? {
-        Event::Key(key) => sitting.press(press_of(&key, clock.now()), clock.when()),
+        Event::Key(key) => screen.press(press_of(&key, clock.now()), clock.when()),
         Event::Resize(width, height) => {
             let area = Rect::new(0, 0, width, height);
-            window.show_anew(area, sitting.bands(area), sitting.manner())?;
+            window.show_anew(area, screen.bands(area), screen.manner())?;
             After::Show
         }
         Event::FocusLost => {
-            sitting.focus(false);
+            screen.focus(false);
             After::Show
         }
         Event::FocusGained => {
-            sitting.focus(true);
+            screen.focus(true);
             After::Show
         }
         Event::Mouse(_) | Event::Paste(_) => After::Show,

@@ -3,6 +3,7 @@
 pub mod digits;
 pub mod driver;
 pub mod face;
+pub mod home;
 pub mod keys;
 pub mod letters;
 pub mod line_words;

@@ -26,12 +26,12 @@ pub fn hint(dressing: &Dressing) -> Vec<String> {
             "One press says: done, go on. Press when the ends and heddles would lie ready.".to_owned(),
         ],
         (View::Call(call), 1) if call.handful == 1 => vec![
-            "Read the shafts, thread them in your mind, press. One press too many? Take it back with back.".to_owned(),
+            "Read the shafts, thread them in your mind, press. One press too many? Take it back.".to_owned(),
         ],
         (View::UsedUp(_), 1) => vec!["All eight ends and heddles are used up. Press.".to_owned()],
         (View::UsedUp(_), 2) if !caught => vec![
             "Now something goes wrong: 1 end is left over, and 1 heddle on shaft 3.".to_owned(),
-            "Do not press on. Say that it does not come out: uneven.".to_owned(),
+            "Do not press on. Say that it does not come out even.".to_owned(),
         ],
         (View::UsedUp(_), 2) => vec!["Put right, all is used up now. Press.".to_owned()],
         (View::Asking(asking), _) => vec![seen_at(asking.asked, dressing)],
@@ -47,14 +47,12 @@ pub fn hint(dressing: &Dressing) -> Vec<String> {
 
 /// What the loom of the story would answer.
 fn seen_at(asked: Asked, dressing: &Dressing) -> String {
-    let said = |n: i64| format!("On this loom you would find: {n}. Type it.");
+    let said = |n: i64| format!("On this loom you would find: {n}. Answer that.");
     match asked {
-        Asked::CallsMade { .. } => {
-            "Say how many are in their heddles: type 8 if all are.".to_owned()
-        }
+        Asked::CallsMade { .. } => "Say how many are in their heddles: 8 if all are.".to_owned(),
         Asked::EndsLeft { .. } => said(1),
         Asked::HeddlesLeft { .. } => {
-            "One heddle is left on shaft 3 and none elsewhere. Type: 0 0 1 0".to_owned()
+            "One heddle is left on shaft 3 and none elsewhere. So: 0 0 1 0.".to_owned()
         }
         Asked::Look { look, .. } => match look {
             Look::LastShaft => {
@@ -66,10 +64,8 @@ fn seen_at(asked: Asked, dressing: &Dressing) -> String {
                 let shaft = dressing.plan().threading.get(call.0 as usize - 1);
                 said(shaft.map_or(0, |shaft| i64::from(shaft.0)))
             }
-            Look::Together { .. } => {
-                "On this loom no two neighbours rise together: type 0.".to_owned()
-            }
-            _ => "Type what you would count.".to_owned(),
+            Look::Together { .. } => "On this loom no two neighbours rise together: 0.".to_owned(),
+            _ => "Answer what you would count.".to_owned(),
         },
     }
 }
@@ -104,12 +100,14 @@ fn tracing(what: &Disagreeing) -> Vec<String> {
             let found = line
                 .get(at)
                 .map_or_else(|| "none".to_owned(), |shaft| shaft.0.to_string());
-            format!("So the look finds: {found}. Type it.")
+            format!("So the look finds: {found}. Answer that.")
         }
-        Some((LookKind::EndsInKnot, _)) => format!("So the look finds: {}. Type it.", line.len()),
-        Some(_) => "So the look finds: none. Type it.".to_owned(),
+        Some((LookKind::EndsInKnot, _)) => {
+            format!("So the look finds: {}. Answer that.", line.len())
+        }
+        Some(_) => "So the look finds: none. Answer that.".to_owned(),
         None => {
-            "The place is found. Choose: again to thread the batch again, right if you mended it."
+            "The place is found. Choose to thread the batch again, or say that you put it right."
                 .to_owned()
         }
     });

@@ -33,6 +33,8 @@ pub const NOT_LISTENING: &str = "NOT LISTENING";
 /// What to do then.
 pub const NOT_LISTENING_LINE: &str =
     "Presses go to another window. Click into this one, then go on.";
+/// The distance line at the end of the practice warp.
+pub const PRACTICE_OVER: &str = "WELL DONE";
 /// The distance line of a refused save.
 pub const NOT_SAVED: &str = "NOT SAVED";
 /// The distance line of the question whether to leave.
@@ -239,3 +241,24 @@ pub const LOOK_FAR: &str = "LOOK, THEN ANSWER";
 /// An answer to such a look that cannot be read.
 pub const CANNOT_BE_SEEN: &str =
     "That cannot be the answer to this look. Read the question and give its number.";
+
+/// The heading of the home screen.
+pub const HOME: &str = "endsmeet";
+/// Its distance line.
+pub const HOME_FAR: &str = "WHICH WARP?";
+/// What its keys do.
+pub const HOME_HELP: &str =
+    "Light a line with the arrows, or press its number; Space takes the lit one. q leaves.";
+/// What is said when it is asked whether to leave the home screen.
+pub const HOME_LEAVE_LINE: &str = "Press y to leave, any other key to stay.";
+/// The item that leads to the practice warp.
+pub const HOME_PRACTICE: &str = "Practice: a small warp in your mind, a few minutes";
+
+/// How a new dressing is begun.
+pub const HOME_NEW: &str = "A new dressing: leave, then endsmeet new PLAN.json";
+
+/// A key that means nothing on the home screen.
+#[must_use]
+pub fn home_wrong_key(key: &str) -> String {
+    format!("{key} does nothing here. {HOME_HELP}")
+}

@@ -13,12 +13,16 @@ mod wrap;
 pub use band::{Band, ChoiceList, Counts, Handfuls, Header, MenuBand, NumberBand, Tone};
 pub use call::CallBand;
 pub use far::FarLine;
-pub use stack::{Placed, Stack, Wish};
-pub use work::{Scene, header, notice, sentences, work};
+pub use stack::{Placed, Stack, Wish, draw_bands, rows_to_draw};
+pub use work::{Scene, header, notice, sentences, story, work};
 pub use wrap::wrapped;
 
 use super::digits::Ink;
 use super::theme::Theme;
+use crate::dressing::When;
+use crate::hand::Press;
+use ratatui::layout::Rect;
+use std::time::Duration;
 
 /// How things are drawn on this terminal.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -27,6 +31,49 @@ pub struct Manner {
     pub theme: Theme,
     /// Block elements or reversed spaces.
     pub ink: Ink,
+}
+
+/// What the loop does after a press.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum After {
+    /// Show what changed.
+    Show,
+    /// Give the terminal back for a while, then show everything anew.
+    Suspend,
+    /// Show everything anew.
+    Repaint,
+    /// Leave; everything pressed is saved.
+    Leave,
+}
+
+/// Something that the loop shows and gives presses to: a sitting at the loom, or the home screen.
+pub trait Screen {
+    /// Takes one press.
+    fn press(&mut self, press: Press, when: When) -> After;
+
+    /// Lets time go on for what is lit.
+    fn tick(&mut self, now: Duration, when: When) -> After;
+
+    /// When [`Self::tick`] has something to do next; `None` while nothing moves by itself.
+    fn wakes_at(&self) -> Option<Duration>;
+
+    /// The window lost its focus or has it again, where the terminal tells.
+    fn focus(&mut self, has: bool);
+
+    /// The bands of a window of this size as it stands.
+    fn bands(&self, area: Rect) -> Vec<Placed>;
+
+    /// How they are drawn.
+    fn manner(&self) -> Manner;
+
+    /// The window's title; it holds no figure of the work.
+    fn title(&self) -> String;
+
+    /// What a voice says now, once.
+    fn take_say(&mut self) -> Option<String>;
+
+    /// Whether the bell rings now, once.
+    fn take_bell(&mut self) -> bool;
 }
 
 /// The smallest window that shows every screen whole.

@@ -148,3 +148,29 @@ impl Placed {
         self.band.draw(buffer, area, manner);
     }
 }
+
+/// The bands that differ from those shown, as rows; `None` where the layout itself differs.
+#[must_use]
+pub fn rows_to_draw(shown: &[Placed], now: &[Placed]) -> Option<Vec<u16>> {
+    let same_layout =
+        shown.len() == now.len() && shown.iter().zip(now).all(|(a, b)| a.area == b.area);
+    same_layout.then(|| {
+        let changed = shown.iter().zip(now).filter(|(a, b)| a.band != b.band);
+        changed
+            .flat_map(|(_, band)| band.area.top()..band.area.bottom())
+            .collect()
+    })
+}
+
+/// Draws bands; only those that touch the rows given, or all where none are given.
+pub fn draw_bands(bands: &[Placed], rows: Option<&[u16]>, buffer: &mut Buffer, manner: Manner) {
+    for placed in bands {
+        let touched = rows.is_none_or(|rows| {
+            rows.iter()
+                .any(|row| (placed.area.top()..placed.area.bottom()).contains(row))
+        });
+        if touched {
+            placed.draw(buffer, manner);
+        }
+    }
+}

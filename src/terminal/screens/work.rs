@@ -29,6 +29,8 @@ pub struct Scene<'a> {
     pub hints: &'a [(String, String)],
     /// The lit one of the choices that the screen lists, if one is.
     pub lit: Option<usize>,
+    /// What the practice warp tells beside the work; empty in earnest.
+    pub story: &'a [String],
 }
 
 /// Ranks of bands: what is left out first where there are too few rows has the greatest.
@@ -48,6 +50,9 @@ pub fn work(scene: &Scene, width: u16, manner: Manner) -> Stack {
     }
     if let Some(picture) = loom_of(scene.dressing, scene.view) {
         add(Band::Loom(picture), PICTURE);
+    }
+    if let Some(told) = story(scene) {
+        add(told, TEXT);
     }
     add(notice(scene), CALL);
     add(Band::Footer(scene.hints.to_vec()), CALL);
@@ -79,6 +84,13 @@ pub fn notice(scene: &Scene) -> Band {
             .cloned()
             .unwrap_or((Tone::Know, " ".to_owned())),
     ])
+}
+
+/// What the practice warp tells beside the work.
+#[must_use]
+pub fn story(scene: &Scene) -> Option<Band> {
+    let lines = scene.story.iter().map(|line| (Tone::Done, line.clone()));
+    (!scene.story.is_empty()).then(|| Band::Lines(lines.collect()))
 }
 
 /// The sentences of the page, what to do first, the caution last.

@@ -1,0 +1,260 @@
+//! What each intent does to the sitting: asks for the dressing, numbers of a list, the menu.
+
+use super::{MOVES_KEPT, Over, Sitting, first_key};
+use crate::dressing::view::{Asked, Disagreeing, DisagreeingView};
+use crate::dressing::{Answer, Ask, View, When};
+use crate::fault::{Look, LookKind, Seen};
+use crate::hand::{Intent, Meaning, MenuItem, row_of};
+use crate::quantity::Call;
+use crate::terminal::line_words::seen as seen_in;
+use crate::terminal::screens::{After, Tone};
+use crate::words::screen_words;
+use std::time::Duration;
+
+impl Sitting<'_> {
+    pub(super) fn do_intent(&mut self, intent: Intent, now: Duration, when: When) -> After {
+        match intent {
+            Intent::LeaveAtOnce | Intent::Leave => return After::Leave,
+            Intent::Suspend => return After::Suspend,
+            Intent::Repaint => return After::Repaint,
+            Intent::Help => {
+                self.over = match self.over {
+                    Over::Help => Over::Nothing,
+                    _ => Over::Help,
+                };
+                return After::Show;
+            }
+            _ => {}
+        }
+        match self.over {
+            Over::Help => {
+                self.over = Over::Nothing;
+                return After::Show;
+            }
+            Over::PracticeDone => return After::Leave,
+            Over::Nothing | Over::NotListening | Over::NotSaved(_) => {}
+        }
+        let moved = self.do_at_work(intent, now, when);
+        if matches!(
+            intent,
+            Intent::Next | Intent::Choose(_) | Intent::Number(_) | Intent::NotLooked
+        ) {
+            if self.moved.len() >= MOVES_KEPT {
+                self.moved.remove(0);
+            }
+            self.moved.push(moved);
+        }
+        After::Show
+    }
+
+    /// An intent for the work; whether it changed the dressing.
+    fn do_at_work(&mut self, intent: Intent, now: Duration, when: When) -> bool {
+        match intent {
+            Intent::Next => self.ask(&Ask::Next, now, when),
+            Intent::BackOne => self.back(now, when),
+            Intent::Redo => self.ask(&Ask::Redo, now, when),
+            Intent::Skip => self.ask(&Ask::Skip, now, when),
+            Intent::CannotTell => self.answer(Answer::CannotTell, now, when),
+            Intent::Pause if matches!(self.view, View::Resting(_)) => {
+                self.ask(&Ask::Next, now, when)
+            }
+            Intent::Pause => self.ask(&Ask::Pause, now, when),
+            Intent::Number(n) => self.number(i64::from(n), now, when),
+            Intent::NotLooked => self.not_looked(now, when),
+            Intent::Choose(n) => self.choose(n, now, when),
+            Intent::Menu(item) => self.menu(item, now, when),
+            Intent::MenuOpened { taken_back } => self.take_back(taken_back, now, when),
+            Intent::SayAgain => {
+                self.notice = None;
+                self.say = Some(self.page.say.clone());
+                false
+            }
+            Intent::Wrong(key) => {
+                let button = row_of(Meaning::Next).map_or_else(String::new, first_key);
+                let said = screen_words::wrong_key(&key.name(), &button, &self.press_words());
+                self.notice = Some((Tone::Know, said));
+                false
+            }
+            Intent::Lit | Intent::Typed => {
+                self.say = self.lit_word();
+                false
+            }
+            Intent::Help
+            | Intent::LeaveAsked
+            | Intent::Stay
+            | Intent::Leave
+            | Intent::LeaveAtOnce
+            | Intent::Suspend
+            | Intent::Repaint
+            | Intent::Char(_)
+            | Intent::Erase
+            | Intent::Confirm
+            | Intent::Cancel => false,
+        }
+    }
+
+    /// One press back; in a list of numbers the last of them first, in a look back to the choices.
+    fn back(&mut self, now: Duration, when: When) -> bool {
+        if self.given.pop().is_some() || std::mem::take(&mut self.looking) {
+            self.attend(now);
+            return false;
+        }
+        self.ask(&Ask::BackOne, now, when)
+    }
+
+    fn answer(&mut self, answer: Answer, now: Duration, when: When) -> bool {
+        let answer = match (answer, self.tracing_look()) {
+            (Answer::CannotTell, Some((look, _))) => Answer::Seen(Seen::CannotTell {
+                look: look.kind,
+                call: look.call,
+            }),
+            (answer, _) => answer,
+        };
+        self.ask(&Ask::Answer(answer), now, when)
+    }
+
+    /// A number in answer: of a list the next one, else the answer itself.
+    fn number(&mut self, n: i64, now: Duration, when: When) -> bool {
+        if let Some(shafts) = self.shafts_asked() {
+            self.given.push(n);
+            if self.given.len() < shafts {
+                self.attend(now);
+                return false;
+            }
+            let all = std::mem::take(&mut self.given);
+            return self.answer(Answer::Numbers(all), now, when);
+        }
+        if !self.looking {
+            return self.answer(Answer::Number(n), now, when);
+        }
+        self.given.push(n);
+        if self.reads_back() {
+            self.attend(now);
+            return false;
+        }
+        self.seen(now, when)
+    }
+
+    /// The button without a number: never an answer. A list that is read back ends with it.
+    fn not_looked(&mut self, now: Duration, when: When) -> bool {
+        if self.looking {
+            if self.reads_back() && !self.given.is_empty() {
+                return self.seen(now, when);
+            }
+            self.looking = false;
+            self.attend(now);
+            return false;
+        }
+        self.ask(&Ask::Next, now, when)
+    }
+
+    /// What was seen at the look that the tracing asked for; 0 says none.
+    fn seen(&mut self, now: Duration, when: When) -> bool {
+        let said: Vec<String> = self.given.drain(..).map(|n| n.to_string()).collect();
+        let seen = self.tracing_look().and_then(|(look, first)| {
+            let none = said == ["0"] && look.kind != LookKind::EndsInKnot;
+            let line = if none {
+                "none".to_owned()
+            } else {
+                said.join(" ")
+            };
+            seen_in(&look, first, &line)
+        });
+        match seen {
+            Some(seen) => self.ask(&Ask::Answer(Answer::Seen(seen)), now, when),
+            None => {
+                self.alarm(screen_words::CANNOT_BE_SEEN.to_owned());
+                self.attend(now);
+                false
+            }
+        }
+    }
+
+    /// The look that the tracing asks for, and the first call of its batch.
+    fn tracing_look(&self) -> Option<(Look, Call)> {
+        match &self.view {
+            View::Disagreeing(DisagreeingView {
+                what: Disagreeing::Batch { tracing, batch, .. },
+                ..
+            }) => Some((tracing.look?, batch.calls.first)),
+            _ => None,
+        }
+    }
+
+    fn reads_back(&self) -> bool {
+        self.tracing_look()
+            .is_some_and(|(look, _)| look.kind == LookKind::ReadBack)
+    }
+
+    pub(super) fn shafts_asked(&self) -> Option<usize> {
+        match &self.view {
+            View::Asking(asking) => match asking.asked {
+                Asked::HeddlesLeft { shafts, .. } => Some(usize::from(shafts)),
+                _ => None,
+            },
+            _ => None,
+        }
+    }
+
+    fn choose(&mut self, n: u8, now: Duration, when: When) -> bool {
+        if let View::Disagreeing(view) = &self.view {
+            let looks = usize::from(screen_words::has_look(view));
+            if usize::from(n) < looks {
+                self.looking = true;
+                self.attend(now);
+                return false;
+            }
+            let choice = view.choices.get(usize::from(n) - looks).copied();
+            return choice.is_some_and(|choice| self.ask(&Ask::Choose(choice), now, when));
+        }
+        let ask = match (n, &self.view) {
+            (0, _) => Ask::Next,
+            (_, View::UsedUp(_)) => Ask::Uneven,
+            _ => Ask::Skip,
+        };
+        self.ask(&ask, now, when)
+    }
+
+    fn menu(&mut self, item: MenuItem, now: Duration, when: When) -> bool {
+        self.attend(now);
+        match item {
+            MenuItem::GoOn => {
+                self.notice = None;
+                false
+            }
+            MenuItem::BackOne => self.back(now, when),
+            MenuItem::SayAgain => {
+                self.say = Some(self.page.say.clone());
+                false
+            }
+            MenuItem::Stuck if matches!(self.view, View::UsedUp(_)) => {
+                self.ask(&Ask::Uneven, now, when)
+            }
+            MenuItem::Stuck => self.ask(&Ask::Stuck, now, when),
+            MenuItem::Count => self.ask(&Ask::Count, now, when),
+            MenuItem::HelpMe if self.about.help_wanted => self.ask(&Ask::HelpCame, now, when),
+            MenuItem::HelpMe => self.ask(&Ask::HelpWanted, now, when),
+            MenuItem::StopForToday => self.ask(&Ask::StopForToday, now, when),
+        }
+    }
+
+    /// Takes back what the presses that opened the menu had done.
+    fn take_back(&mut self, presses: u8, now: Duration, when: When) -> bool {
+        let from = self.moved.len().saturating_sub(usize::from(presses));
+        let moves = self.moved.drain(from..).filter(|moved| *moved).count();
+        let mut taken = false;
+        for _ in 0..moves {
+            taken |= self.keep.ask(&Ask::BackOne, when).is_ok();
+        }
+        self.notice = None;
+        if taken {
+            self.renew();
+            let said = screen_words::MENU_TOOK_BACK.to_owned();
+            self.notice = Some((Tone::Done, said));
+        }
+        self.question = None;
+        self.say = self.lit_word();
+        let _ = now;
+        taken
+    }
+}

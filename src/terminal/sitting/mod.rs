@@ -1,0 +1,278 @@
+//! One sitting at the loom: presses go in with their time, asks go to the dressing, bands come
+//! out. Owns what is open over the work (help, leaving, the menu, a number being given); never
+//! decides what an ask does, never draws, never reads a key or a clock.
+
+mod intents;
+mod show;
+
+use super::screens::{After, Manner, Placed, Screen, Tone};
+use crate::dressing::view::DisagreeingView;
+use crate::dressing::{About, Ask, Event, View, When};
+use crate::hand::{Context, Hand, Press, Settings};
+use crate::journal::keep::{Keep, NotDone};
+use crate::method::Method;
+use crate::words::{Page, coach, lines, page, refusals, screen_words};
+use ratatui::layout::Rect;
+use std::time::Duration;
+
+/// What is open over the work.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Over {
+    /// Nothing.
+    Nothing,
+    /// Help; the rows of it that are above the window.
+    Help,
+    /// The window has no focus.
+    NotListening,
+    /// The last press could not be saved; the next one is tried again.
+    NotSaved(String),
+    /// The practice warp is done; the next press leaves.
+    PracticeDone,
+}
+
+/// What a question's number is for, so that a new question is seen to be one.
+type QuestionId = (u64, usize, bool);
+
+/// One sitting.
+pub struct Sitting<'a> {
+    keep: &'a mut dyn Keep,
+    method: &'a Method,
+    hand: Hand,
+    manner: Manner,
+    lot: &'a mut dyn FnMut() -> u8,
+    view: View,
+    about: About,
+    page: Page,
+    over: Over,
+    notice: Option<(Tone, String)>,
+    /// Numbers of a list given so far: heddles on each shaft, shafts read back.
+    given: Vec<i64>,
+    /// The look that the tracing asked for is being answered.
+    looking: bool,
+    question: Option<QuestionId>,
+    /// Whether each of the last presses of the button changed the dressing.
+    moved: Vec<bool>,
+    say: Option<String>,
+    bell: bool,
+    /// Whether this is the practice warp, with its story beside the work.
+    practice: bool,
+}
+
+/// So many presses are remembered for taking back; no menu is opened by more.
+const MOVES_KEPT: usize = 4;
+
+impl<'a> Sitting<'a> {
+    /// A sitting at the kept dressing. `lot` gives the digit that is lit first, drawn by lot.
+    pub fn new(
+        keep: &'a mut dyn Keep,
+        method: &'a Method,
+        settings: Settings,
+        manner: Manner,
+        lot: &'a mut dyn FnMut() -> u8,
+    ) -> Self {
+        let view = keep.dressing().view();
+        let about = keep.dressing().about();
+        let page = page(&view, keep.dressing().plan(), method);
+        let mut sitting = Self {
+            say: Some(page.say.clone()),
+            hand: Hand::new(settings),
+            keep,
+            method,
+            manner,
+            lot,
+            view,
+            about,
+            page,
+            over: Over::Nothing,
+            notice: None,
+            given: Vec::new(),
+            looking: false,
+            question: None,
+            moved: Vec::new(),
+            bell: false,
+            practice: false,
+        };
+        sitting.attend(Duration::ZERO);
+        sitting
+    }
+
+    /// The same with the story of the practice warp beside the work.
+    #[must_use]
+    pub fn with_practice(mut self) -> Self {
+        self.practice = true;
+        self
+    }
+
+    /// The dressing as it stands.
+    #[must_use]
+    pub fn dressing(&self) -> &crate::dressing::Dressing {
+        self.keep.dressing()
+    }
+
+    /// The words of the view as it stands.
+    #[must_use]
+    pub fn page(&self) -> &Page {
+        &self.page
+    }
+
+    /// Asks something of the dressing from outside the keys, as on opening it.
+    pub fn ask(&mut self, ask: &Ask, now: Duration, when: When) -> bool {
+        let asked = self.keep.ask(ask, when);
+        let moved = asked.is_ok();
+        self.notice = None;
+        match asked {
+            Ok(entry) => {
+                self.over = Over::Nothing;
+                self.notice = lines::what_happened(&entry, self.method).map(|s| (Tone::Done, s));
+                self.bell |= entry
+                    .events
+                    .iter()
+                    .any(|e| matches!(e, Event::Disagreed(_)));
+                self.renew();
+                self.go_on_with_practice(when);
+            }
+            Err(NotDone::Refused(refusal)) => {
+                self.alarm(refusals::refusal(&refusal, self.method));
+            }
+            Err(NotDone::NotSaved(why)) => {
+                self.bell = true;
+                self.over = Over::NotSaved(why);
+            }
+        }
+        self.attend(now);
+        moved
+    }
+
+    /// What the story of the practice warp does by itself after a press.
+    fn go_on_with_practice(&mut self, when: When) {
+        if !self.practice {
+            return;
+        }
+        if coach::is_over(self.keep.dressing()) {
+            self.over = Over::PracticeDone;
+            self.say = Some(coach::OVER.to_owned());
+        } else if let Some(ask) = coach::turn_of_events(self.keep.dressing())
+            && self.keep.ask(&ask, when).is_ok()
+        {
+            self.renew();
+            self.notice = Some((Tone::Done, coach::NIGHT.to_owned()));
+        }
+    }
+
+    fn alarm(&mut self, sentence: String) {
+        self.bell = true;
+        self.say = Some(sentence.clone());
+        self.notice = Some((Tone::Alarm, sentence));
+    }
+
+    /// Reads the dressing anew after a change.
+    fn renew(&mut self) {
+        let dressing = self.keep.dressing();
+        self.view = dressing.view();
+        self.about = dressing.about();
+        self.page = page(&self.view, dressing.plan(), self.method);
+        self.say = Some(self.page.say.clone());
+        self.given.clear();
+        self.looking = false;
+    }
+
+    /// Tells the hand what the next press is for.
+    fn attend(&mut self, now: Duration) {
+        let id = (
+            self.keep.dressing().entries(),
+            self.given.len(),
+            self.looking,
+        );
+        let one_button = self.hand.settings().one_button;
+        let mut lot = || (self.lot)();
+        let context = match &self.view {
+            View::Asking(asking) => Context::Number {
+                minus: screen_words::may_be_negative(asking),
+                start: lot(),
+            },
+            View::Disagreeing(_) if self.looking => Context::Number {
+                minus: false,
+                start: lot(),
+            },
+            View::Disagreeing(view) => Context::Choice {
+                count: u8::try_from(ways_of(view).len()).unwrap_or(u8::MAX),
+                start: 0,
+            },
+            view => match screen_words::ways_of_step(view) {
+                Some(_) if one_button => Context::Choice { count: 2, start: 0 },
+                Some(_) => Context::Work { choices: 2 },
+                None => Context::Work { choices: 0 },
+            },
+        };
+        let at_work = matches!(context, Context::Work { .. });
+        let same = if at_work {
+            self.hand.context() == context && !self.hand.menu_is_open()
+        } else {
+            self.question == Some(id) && !matches!(self.hand.context(), Context::Work { .. })
+        };
+        if !same {
+            self.hand.attend(context, now);
+        }
+        self.question = (!at_work).then_some(id);
+    }
+}
+
+impl Screen for Sitting<'_> {
+    fn press(&mut self, press: Press, when: When) -> After {
+        match self.hand.press(press) {
+            Some(intent) => self.do_intent(intent, press.at, when),
+            None => After::Show,
+        }
+    }
+
+    fn title(&self) -> String {
+        screen_words::title(self.keep.dressing().plan())
+    }
+
+    fn take_say(&mut self) -> Option<String> {
+        self.say.take()
+    }
+
+    fn take_bell(&mut self) -> bool {
+        std::mem::take(&mut self.bell)
+    }
+
+    fn wakes_at(&self) -> Option<Duration> {
+        self.hand.wakes_at()
+    }
+
+    fn tick(&mut self, now: Duration, when: When) -> After {
+        match self.hand.tick(now) {
+            Some(intent) => self.do_intent(intent, now, when),
+            None => After::Show,
+        }
+    }
+
+    fn focus(&mut self, has: bool) {
+        match (has, &self.over) {
+            (false, _) => {
+                self.over = Over::NotListening;
+                self.bell = true;
+            }
+            (true, Over::NotListening) => self.over = Over::Nothing,
+            (true, _) => {}
+        }
+    }
+
+    fn manner(&self) -> Manner {
+        self.manner
+    }
+
+    fn bands(&self, area: Rect) -> Vec<Placed> {
+        self.shown(area)
+    }
+}
+
+fn first_key(row: &crate::hand::Row) -> String {
+    row.keys.first().map_or_else(String::new, |key| key.name())
+}
+
+fn ways_of(view: &DisagreeingView) -> Vec<String> {
+    let look = screen_words::has_look(view).then(|| screen_words::ANSWER_LOOK.to_owned());
+    look.into_iter().chain(screen_words::ways(view)).collect()
+}

@@ -1,0 +1,295 @@
+//! What the sitting shows: the work, or what is open over it. Owns which bands stand when.
+
+use super::{Over, Sitting, first_key, ways_of};
+use crate::dressing::View;
+use crate::dressing::view::{Asked, DisagreeingView};
+use crate::hand::{Context, LitItem, Meaning, MenuItem, ROWS, row_of};
+use crate::terminal::screens::{
+    Band, ChoiceList, FarLine, LEAST, MenuBand, NumberBand, Placed, Scene, Stack, Tone, header,
+    notice, sentences, story, work,
+};
+use crate::terminal::theme::Role;
+use crate::words::{coach, lines, screen_words};
+use ratatui::layout::Rect;
+
+impl Sitting<'_> {
+    /// The lit item in words.
+    pub(super) fn lit_word(&self) -> Option<String> {
+        let item = self.hand.lit()?.item()?;
+        Some(self.word_of(item))
+    }
+
+    fn word_of(&self, item: LitItem) -> String {
+        match item {
+            LitItem::Menu(item) => screen_words::MENU
+                .get(MenuItem::ALL.iter().position(|i| *i == item).unwrap_or(0))
+                .map_or_else(String::new, |s| (*s).to_owned()),
+            LitItem::Choice(n) => self
+                .choices()
+                .get(usize::from(n))
+                .cloned()
+                .unwrap_or_default(),
+            LitItem::Digit(d) => d.to_string(),
+            LitItem::Minus => screen_words::MINUS.to_owned(),
+            LitItem::Erase => screen_words::ERASE.to_owned(),
+            LitItem::Done => screen_words::DONE.to_owned(),
+            LitItem::NotLooked => screen_words::NOT_LOOKED.to_owned(),
+        }
+    }
+
+    fn choices(&self) -> Vec<String> {
+        match &self.view {
+            View::Disagreeing(view) => ways_of(view),
+            view => screen_words::ways_of_step(view)
+                .map(|ways| ways.map(str::to_owned).to_vec())
+                .unwrap_or_default(),
+        }
+    }
+
+    /// What the button does now, for the footer and for wrong keys.
+    pub(super) fn press_words(&self) -> String {
+        match self.hand.context() {
+            Context::Number { .. } if self.hand.lit().is_some() => {
+                screen_words::TAKE_LIT.to_owned()
+            }
+            Context::Number { .. } => {
+                screen_words::number_press(!self.hand.typed().is_empty()).to_owned()
+            }
+            _ => self.page.press.clone(),
+        }
+    }
+
+    /// The bands of the window as it stands.
+    pub(super) fn shown(&self, area: Rect) -> Vec<Placed> {
+        if area.width < LEAST.0 || area.height < LEAST.1 {
+            let text = screen_words::too_small(LEAST, (area.width, area.height));
+            return vec![Placed {
+                area,
+                band: Band::Lines(vec![(Tone::Do, text)]),
+            }];
+        }
+        let hints = self.hints();
+        let story = self.story();
+        let scene = Scene {
+            dressing: self.keep.dressing(),
+            view: &self.view,
+            about: &self.about,
+            page: &self.page,
+            notice: self.notice.as_ref(),
+            hints: &hints,
+            lit: self.lit_choice(),
+            story: &story,
+        };
+        self.stack(&scene, area.width).place(area)
+    }
+
+    fn stack(&self, scene: &Scene, width: u16) -> Stack {
+        if self.hand.is_leaving() {
+            return self.over_work(
+                scene,
+                width,
+                screen_words::LEAVE,
+                vec![(Tone::Do, screen_words::LEAVE_LINE.to_owned())],
+            );
+        }
+        match &self.over {
+            Over::Help => return self.help(scene, width),
+            Over::NotListening => {
+                let line = screen_words::NOT_LISTENING_LINE.to_owned();
+                let far = screen_words::NOT_LISTENING;
+                return self.over_work(scene, width, far, vec![(Tone::Alarm, line)]);
+            }
+            Over::PracticeDone => {
+                let line = (Tone::Do, coach::OVER.to_owned());
+                return self.over_work(scene, width, screen_words::PRACTICE_OVER, vec![line]);
+            }
+            Over::NotSaved(why) => {
+                let line = (Tone::Alarm, why.clone());
+                return self.over_work(scene, width, screen_words::NOT_SAVED, vec![line]);
+            }
+            Over::Nothing => {}
+        }
+        if self.hand.menu_is_open() {
+            return self.menu_stack(scene, width);
+        }
+        match (&self.view, self.hand.context()) {
+            (_, Context::Number { .. }) => self.number_stack(scene, width),
+            (View::Disagreeing(view), _) => self.disagreeing_stack(scene, view, width),
+            _ => work(scene, width, self.manner),
+        }
+    }
+
+    /// Something in the largest type over the work.
+    fn over_work(&self, scene: &Scene, width: u16, far: &str, lines: Vec<(Tone, String)>) -> Stack {
+        self.stacked(
+            scene,
+            width,
+            vec![Band::Far(FarLine::now(far)), Band::Lines(lines)],
+        )
+    }
+
+    fn stacked(&self, scene: &Scene, width: u16, bands: Vec<Band>) -> Stack {
+        let mut stack = Stack::default();
+        stack.push(header(scene).wish(width, self.manner, 0));
+        for band in bands {
+            stack.push(band.wish(width, self.manner, 0));
+        }
+        if let Some(told) = story(scene) {
+            stack.push(told.wish(width, self.manner, 0));
+        }
+        stack.push(notice(scene).wish(width, self.manner, 0));
+        let footer = Band::Footer(scene.hints.to_vec());
+        stack.push(footer.wish(width, self.manner, 0));
+        stack
+    }
+
+    fn menu_stack(&self, scene: &Scene, width: u16) -> Stack {
+        let items = screen_words::MENU.map(str::to_owned).to_vec();
+        let lit = self.hand.lit().map_or(0, |lit| lit.at);
+        let heading = (Tone::Do, screen_words::MENU_HEADING.to_owned());
+        self.stacked(
+            scene,
+            width,
+            vec![
+                Band::Lines(vec![heading]),
+                Band::Menu(MenuBand { items, lit }),
+            ],
+        )
+    }
+
+    fn number_stack(&self, scene: &Scene, width: u16) -> Stack {
+        let (far, lines) = match self.shafts_asked() {
+            Some(_) => {
+                let shaft = self.given.len() + 1;
+                let near = screen_words::heddles_near(shaft, &self.given);
+                let lines = near.into_iter().map(|line| (Tone::Do, line)).collect();
+                (screen_words::heddles_far(shaft), lines)
+            }
+            None if self.looking => {
+                let say = (Tone::Do, self.page.say.clone());
+                (screen_words::LOOK_FAR.to_owned(), vec![say])
+            }
+            None => (self.page.far.clone(), sentences(&self.page)),
+        };
+        let lit = self.hand.lit().map(|lit| MenuBand {
+            items: lit.items.iter().map(|item| self.word_of(*item)).collect(),
+            lit: lit.at,
+        });
+        let number = NumberBand {
+            typed: self.hand.typed().text(),
+            lit,
+        };
+        self.stacked(
+            scene,
+            width,
+            vec![
+                Band::Far(FarLine::now(far)),
+                Band::Number(number),
+                Band::Lines(lines),
+            ],
+        )
+    }
+
+    fn disagreeing_stack(&self, scene: &Scene, view: &DisagreeingView, width: u16) -> Stack {
+        let lines = sentences(&self.page);
+        let choices = ChoiceList {
+            items: ways_of(view),
+            lit: self.hand.lit().map(|lit| lit.at),
+        };
+        let far = FarLine {
+            text: self.page.far.clone(),
+            role: Role::Alarm,
+        };
+        self.stacked(
+            scene,
+            width,
+            vec![Band::Far(far), Band::Lines(lines), Band::Choices(choices)],
+        )
+    }
+
+    /// Help: more about the step, then the key table.
+    fn help(&self, scene: &Scene, width: u16) -> Stack {
+        let more = lines::more(self.keep.dressing(), self.method);
+        let mut text: Vec<(Tone, String)> =
+            more.into_iter().map(|line| (Tone::Know, line)).collect();
+        text.extend(ROWS.iter().map(|row| {
+            let keys: Vec<String> = row.keys.iter().map(|key| key.name()).collect();
+            (Tone::Do, format!("{}: {}", keys.join(" "), row.help))
+        }));
+        let mut stack = Stack::default();
+        stack.push(header(scene).wish(width, self.manner, 0));
+        let mut wish = Band::Lines(text).wish(width, self.manner, 0);
+        wish.least = 1;
+        stack.push(wish);
+        let footer = Band::Footer(scene.hints.to_vec());
+        stack.push(footer.wish(width, self.manner, 0));
+        stack
+    }
+
+    /// What the practice warp tells beside the work; empty in earnest.
+    fn story(&self) -> Vec<String> {
+        if self.practice {
+            coach::hint(self.keep.dressing())
+        } else {
+            Vec::new()
+        }
+    }
+
+    fn lit_choice(&self) -> Option<usize> {
+        match self.hand.context() {
+            Context::Choice { .. } => self.hand.lit().map(|lit| lit.at),
+            _ => None,
+        }
+    }
+
+    /// The bottom line out of the key table: the button with what it does now, back one, what
+    /// else matters here, help last.
+    fn hints(&self) -> Vec<(String, String)> {
+        if self.hand.is_leaving() {
+            let (key, does) = screen_words::STAY;
+            let stay = (key.to_owned(), does.to_owned());
+            return vec![("y".to_owned(), hint(Meaning::Leave, None).1), stay];
+        }
+        if self.over == Over::PracticeDone {
+            return vec![hint(
+                Meaning::Next,
+                row_of(Meaning::Leave).map(|row| row.footer),
+            )];
+        }
+        if self.over == Over::Help {
+            return vec![hint(Meaning::Help, Some(screen_words::HELP_SHUT))];
+        }
+        if self.hand.menu_is_open() {
+            return vec![
+                hint(Meaning::Next, Some(screen_words::TAKE_LIT)),
+                hint(Meaning::Menu, Some(screen_words::LIGHT_NEXT)),
+            ];
+        }
+        let mut hints = vec![hint(Meaning::Next, Some(&self.press_words()))];
+        if self.about.takes_back.is_some() {
+            hints.push(hint(Meaning::BackOne, None));
+        }
+        if self.is_look() {
+            hints.push(hint(Meaning::CannotTell, None));
+            hints.push(hint(Meaning::Skip, None));
+        }
+        let more = [Meaning::Menu, Meaning::Pause, Meaning::Leave, Meaning::Help];
+        hints.extend(more.map(|meaning| hint(meaning, None)));
+        hints
+    }
+
+    /// Whether a look is being answered: one that may be left out, or that cannot be told.
+    fn is_look(&self) -> bool {
+        match &self.view {
+            View::Asking(asking) => matches!(asking.asked, Asked::Look { .. }),
+            _ => self.looking,
+        }
+    }
+}
+
+/// The first key of a meaning and what it does: `does`, else what the table says.
+fn hint(meaning: Meaning, does: Option<&str>) -> (String, String) {
+    row_of(meaning).map_or_else(Default::default, |row| {
+        (first_key(row), does.unwrap_or(row.footer).to_owned())
+    })
+}
