@@ -93,18 +93,28 @@ impl Plan {
     /// First and last dent (as numbered in the reed, the smaller first) that hold calls of a run.
     #[must_use]
     pub fn dents_of_calls(&self, run: Calls) -> Option<(u32, u32)> {
-        let holds = |ends: DentEnds| match ends {
-            DentEnds::Calls(calls) => calls.first <= run.last && run.first <= calls.last,
-            DentEnds::Empty | DentEnds::Float { .. } => false,
+        let dents = &self.sley.dents;
+        let up = self.thread_from == self.sley_from;
+        // Dents run through the calls one way; an empty dent or a float is judged by the filled one next
+        // to it, or the last one where there is none.
+        let passed = |at: usize, beyond: bool| {
+            let next = dents[at..].iter().find_map(|d| match d.ends {
+                DentEnds::Calls(calls) => Some(calls),
+                DentEnds::Empty | DentEnds::Float { .. } => None,
+            });
+            next.is_some_and(|calls| match (up, beyond) {
+                (true, false) => calls.last < run.first,
+                (true, true) => calls.first <= run.last,
+                (false, false) => calls.first > run.last,
+                (false, true) => calls.last >= run.first,
+            })
         };
-        let mut numbers = self
-            .sley
-            .dents
-            .iter()
-            .filter(|d| holds(d.ends))
-            .map(|d| d.number);
-        let first = numbers.next()?;
-        Some((first, numbers.next_back().unwrap_or(first)))
+        let start = first_not(dents.len(), |at| passed(at, false));
+        let end = first_not(dents.len(), |at| passed(at, true));
+        let held = |d: &&super::Dent| matches!(d.ends, DentEnds::Calls(_));
+        let mut filled = dents.get(start..end)?.iter().filter(held);
+        let first = filled.next()?.number;
+        Some((first, filled.next_back().map_or(first, |d| d.number)))
     }
 
     /// The dent of a call, by its place in the order of sleying.
@@ -137,4 +147,18 @@ impl Plan {
         let way = Fraction::whole(on).over(sley.reed_dents)?;
         sley.from_reed_edge.plus(way)
     }
+}
+
+/// The first index of `0..len` at which a condition that holds up to some point no longer holds.
+fn first_not(len: usize, holds: impl Fn(usize) -> bool) -> usize {
+    let (mut low, mut high) = (0, len);
+    while low < high {
+        let middle = low + (high - low) / 2;
+        if holds(middle) {
+            low = middle + 1;
+        } else {
+            high = middle;
+        }
+    }
+    low
 }
