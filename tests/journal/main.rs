@@ -3,10 +3,14 @@
 #![allow(clippy::unwrap_used, missing_docs)] // a trial that cannot go on fails
 
 mod broken;
+#[path = "../common/mod.rs"]
+mod common;
 mod crash;
 mod damage;
 mod faults;
 mod folder;
+mod format;
+mod kept;
 mod mem;
 mod open;
 mod real;
@@ -79,7 +83,11 @@ pub fn folder() -> PathBuf {
 }
 
 pub fn file() -> PathBuf {
-    folder().join("hall-runner.jsonl")
+    file_of("hall-runner")
+}
+
+pub fn file_of(stem: &str) -> PathBuf {
+    folder().join(format!("{stem}.jsonl"))
 }
 
 /// A file with so many lines after its header, as it is on disk.

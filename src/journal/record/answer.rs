@@ -1,0 +1,296 @@
+//! Answers, choices, amendments and tasks as they stand in the file. Owns their words; never checks
+//! whether an answer fits its question.
+
+use super::same_names;
+use crate::dressing::ask::{Amendment, Answer, Choice};
+use crate::dressing::ledger::Task;
+use crate::fault::{LookKind, Seen};
+use crate::plan::{BatchRule, Side};
+use crate::quantity::{Call, Shaft};
+use serde::{Deserialize, Serialize};
+
+/// A task as it stands in the file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum StoredTask {
+    /// Wound.
+    Wound,
+    /// In the raddle.
+    Spread,
+    /// Slip-knotted.
+    Knotted,
+    /// End loops cut.
+    Cut,
+    /// Counted out.
+    CountedOut,
+    /// Threaded.
+    Threaded,
+    /// Counted off.
+    Checked,
+    /// Sleyed.
+    Sleyed,
+    /// First half of the knot.
+    TiedFirst,
+    /// Finished.
+    TiedSecond,
+}
+
+same_names!(StoredTask, Task: Wound, Spread, Knotted, Cut, CountedOut, Threaded, Checked, Sleyed, TiedFirst, TiedSecond);
+
+/// An answer as it stands in the file.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum StoredAnswer {
+    /// One number.
+    Number(i64),
+    /// One for each shaft.
+    Numbers(Vec<i64>),
+    /// What was seen.
+    Seen(StoredSeen),
+    /// She cannot tell.
+    CannotTell,
+}
+
+impl From<&Answer> for StoredAnswer {
+    fn from(answer: &Answer) -> Self {
+        match answer {
+            Answer::Number(number) => Self::Number(*number),
+            Answer::Numbers(numbers) => Self::Numbers(numbers.clone()),
+            Answer::Seen(seen) => Self::Seen(seen.into()),
+            Answer::CannotTell => Self::CannotTell,
+        }
+    }
+}
+
+impl From<StoredAnswer> for Answer {
+    fn from(stored: StoredAnswer) -> Self {
+        match stored {
+            StoredAnswer::Number(number) => Self::Number(number),
+            StoredAnswer::Numbers(numbers) => Self::Numbers(numbers),
+            StoredAnswer::Seen(seen) => Self::Seen(seen.into()),
+            StoredAnswer::CannotTell => Self::CannotTell,
+        }
+    }
+}
+
+/// What was seen at a look, as it stands in the file.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum StoredSeen {
+    /// The shaft of a heddle.
+    Shaft {
+        /// The call.
+        call: u32,
+        /// The shaft; `null` where no such heddle is filled.
+        shaft: Option<u8>,
+    },
+    /// The heddle that holds two ends.
+    Double {
+        /// The call; `null` for none.
+        call: Option<u32>,
+    },
+    /// The heddle after which an end hangs loose.
+    Hanging {
+        /// The call; `null` for none.
+        call: Option<u32>,
+    },
+    /// The shaft with an empty heddle.
+    Empty {
+        /// The shaft; `null` for none.
+        shaft: Option<u8>,
+    },
+    /// Ends in the knot.
+    Knot {
+        /// How many.
+        ends: u32,
+    },
+    /// Two neighbours together.
+    Together {
+        /// The first of them; `null` for none.
+        call: Option<u32>,
+    },
+    /// The shafts as read.
+    ReadBack(Vec<u8>),
+    /// She looked and cannot tell.
+    CannotTell {
+        /// The look.
+        look: StoredLookKind,
+        /// The call, where the look is at one heddle.
+        call: Option<u32>,
+    },
+}
+
+fn number(call: Option<Call>) -> Option<u32> {
+    call.map(|call| call.0)
+}
+
+impl From<&Seen> for StoredSeen {
+    fn from(seen: &Seen) -> Self {
+        match seen {
+            Seen::Shaft { call, shaft } => Self::Shaft {
+                call: call.0,
+                shaft: shaft.map(|shaft| shaft.0),
+            },
+            Seen::Double { call } => Self::Double {
+                call: number(*call),
+            },
+            Seen::Hanging { call } => Self::Hanging {
+                call: number(*call),
+            },
+            Seen::Empty { shaft } => Self::Empty {
+                shaft: shaft.map(|shaft| shaft.0),
+            },
+            Seen::Knot { ends } => Self::Knot { ends: *ends },
+            Seen::Together { call } => Self::Together {
+                call: number(*call),
+            },
+            Seen::ReadBack(shafts) => Self::ReadBack(shafts.iter().map(|shaft| shaft.0).collect()),
+            Seen::CannotTell { look, call } => Self::CannotTell {
+                look: (*look).into(),
+                call: number(*call),
+            },
+        }
+    }
+}
+
+impl From<StoredSeen> for Seen {
+    fn from(stored: StoredSeen) -> Self {
+        match stored {
+            StoredSeen::Shaft { call, shaft } => Self::Shaft {
+                call: Call(call),
+                shaft: shaft.map(Shaft),
+            },
+            StoredSeen::Double { call } => Self::Double {
+                call: call.map(Call),
+            },
+            StoredSeen::Hanging { call } => Self::Hanging {
+                call: call.map(Call),
+            },
+            StoredSeen::Empty { shaft } => Self::Empty {
+                shaft: shaft.map(Shaft),
+            },
+            StoredSeen::Knot { ends } => Self::Knot { ends },
+            StoredSeen::Together { call } => Self::Together {
+                call: call.map(Call),
+            },
+            StoredSeen::ReadBack(shafts) => Self::ReadBack(shafts.into_iter().map(Shaft).collect()),
+            StoredSeen::CannotTell { look, call } => Self::CannotTell {
+                look: look.into(),
+                call: call.map(Call),
+            },
+        }
+    }
+}
+
+/// A kind of look as it stands in the file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum StoredLookKind {
+    /// The shaft of a heddle.
+    ShaftOfHeddle,
+    /// A heddle with two ends.
+    HeddleHoldingTwo,
+    /// An end that hangs loose.
+    EndInNoHeddle,
+    /// An empty heddle.
+    EmptyHeddle,
+    /// Ends in the knot.
+    EndsInKnot,
+    /// Neighbours together.
+    NeighboursTogether,
+    /// All shafts read.
+    ReadBack,
+}
+
+same_names!(StoredLookKind, LookKind: ShaftOfHeddle, HeddleHoldingTwo, EndInNoHeddle, EmptyHeddle, EndsInKnot, NeighboursTogether, ReadBack);
+
+/// A way out as it stands in the file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum StoredChoice {
+    /// Thread the batch again.
+    ThreadAgain,
+    /// It was put right.
+    PutRight,
+    /// The loom's count holds.
+    LoomHolds,
+    /// Step back a batch.
+    StepBack,
+    /// Look once more.
+    LookAgain,
+    /// Leave it open.
+    LeaveOpen,
+}
+
+same_names!(StoredChoice, Choice: ThreadAgain, PutRight, LoomHolds, StepBack, LookAgain, LeaveOpen);
+
+/// An amendment as it stands in the file.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum StoredChange {
+    /// Another batch rule.
+    Batch(StoredRule),
+    /// Heddles on hand.
+    Heddles(Vec<u32>),
+    /// Another draft, as typed.
+    Draft(String),
+    /// Another number of ends.
+    Ends(u32),
+    /// Sleying from this side.
+    SleyFrom(StoredSide),
+}
+
+/// A side as it stands in the file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum StoredSide {
+    /// The right.
+    Right,
+    /// The left.
+    Left,
+}
+
+same_names!(StoredSide, Side: Right, Left);
+
+/// A batch rule as it stands in the file: a word, or a number of ends.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum StoredRule {
+    /// By the draft's repeat.
+    Repeat,
+    /// By the group.
+    Group,
+    /// So many ends.
+    #[serde(untagged)]
+    Number(u32),
+}
+
+impl From<&Amendment> for StoredChange {
+    fn from(change: &Amendment) -> Self {
+        match change {
+            Amendment::BatchRule(BatchRule::Repeat) => Self::Batch(StoredRule::Repeat),
+            Amendment::BatchRule(BatchRule::Group) => Self::Batch(StoredRule::Group),
+            Amendment::BatchRule(BatchRule::Number(ends)) => Self::Batch(StoredRule::Number(*ends)),
+            Amendment::HeddlesOnHand(list) => Self::Heddles(list.clone()),
+            Amendment::Draft(typed) => Self::Draft(typed.clone()),
+            Amendment::Ends(ends) => Self::Ends(*ends),
+            Amendment::SleyFrom(side) => Self::SleyFrom((*side).into()),
+        }
+    }
+}
+
+impl From<StoredChange> for Amendment {
+    fn from(stored: StoredChange) -> Self {
+        match stored {
+            StoredChange::Batch(StoredRule::Repeat) => Self::BatchRule(BatchRule::Repeat),
+            StoredChange::Batch(StoredRule::Group) => Self::BatchRule(BatchRule::Group),
+            StoredChange::Batch(StoredRule::Number(ends)) => {
+                Self::BatchRule(BatchRule::Number(ends))
+            }
+            StoredChange::Heddles(list) => Self::HeddlesOnHand(list),
+            StoredChange::Draft(typed) => Self::Draft(typed),
+            StoredChange::Ends(ends) => Self::Ends(ends),
+            StoredChange::SleyFrom(side) => Self::SleyFrom(side.into()),
+        }
+    }
+}
