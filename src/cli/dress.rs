@@ -265,9 +265,15 @@ fn dress(
         super::screen::sit(args, keeper, method, clock, false)
     } else {
         let (mut input, mut output) = (io::stdin().lock(), io::stdout().lock());
-        lines::run(keeper, method, &mut input, &mut output, &mut || {
-            clock.when()
-        })
+        let mut now = || clock.when();
+        lines::run(
+            keeper,
+            method,
+            &mut input,
+            &mut output,
+            &mut now,
+            &mut |_| None,
+        )
         .map(drop)
     };
     ended.map_err(|error| {
@@ -394,7 +400,15 @@ pub fn practice(args: &Args) -> Result<ExitCode, Failure> {
     } else {
         let (mut input, mut output) = (io::stdin().lock(), io::stdout().lock());
         let mut now = || clock.when();
-        lines::practise(&mut keeper, &method, &mut input, &mut output, &mut now).map(drop)
+        lines::practise(
+            &mut keeper,
+            &method,
+            &mut input,
+            &mut output,
+            &mut now,
+            &mut |_| None,
+        )
+        .map(drop)
     };
     practised.map_err(|error| {
         Failure::refused(format!(

@@ -78,7 +78,7 @@ pub fn sit(
     } else {
         sitting
     };
-    driver::run(&mut sitting, clock, &mut |_| {})
+    driver::run(&mut sitting, clock, &mut |_| None)
 }
 
 /// Shows the home screen; the item that was taken, `None` where the weaver left.
@@ -87,6 +87,6 @@ pub fn sit(
 /// What the system says of the terminal.
 pub fn choose(args: &Args, items: Vec<HomeItem>, places: Vec<String>) -> io::Result<Option<usize>> {
     let mut home = Home::new(items, places, settings(args), manner(args));
-    driver::run(&mut home, Clock::default(), &mut |_| {})?;
+    driver::run(&mut home, Clock::default(), &mut |_| None)?;
     Ok(home.chosen())
 }

@@ -7,6 +7,7 @@ use super::paint::{FRAME_BYTES, Painter};
 use super::restore::{Out, Session};
 use super::screens::{After, Manner, Placed, Screen, draw_bands, rows_to_draw};
 use crate::dressing::When;
+use crate::words::spoken::Said;
 use crossterm::event::{self, Event};
 use crossterm::queue;
 use crossterm::terminal::SetTitle;
@@ -111,11 +112,14 @@ impl<B: Backend> Shown<B> {
 /// The program's own terminal.
 type Window = Shown<CrosstermBackend<BufWriter<Out>>>;
 
-/// Shows a screen until the weaver leaves it. `say` is given every sentence to be spoken.
+/// What is given the sentences to be spoken of one moment; it may answer with a notice to show.
+pub type Say<'a> = dyn FnMut(Vec<Said>) -> Option<&'static str> + 'a;
+
+/// Shows a screen until the weaver leaves it.
 ///
 /// # Errors
 /// What the system says of the terminal; it has been given back then.
-pub fn run(screen: &mut dyn Screen, clock: Clock, say: &mut dyn FnMut(&str)) -> io::Result<()> {
+pub fn run(screen: &mut dyn Screen, clock: Clock, say: &mut Say) -> io::Result<()> {
     let session = Session::start()?;
     let writer = BufWriter::with_capacity(FRAME_BYTES, Out::default());
     let mut window = Shown::new(CrosstermBackend::new(writer), size()?);
@@ -150,13 +154,13 @@ fn repaint(window: &mut Window, screen: &dyn Screen) -> io::Result<()> {
 }
 
 /// Says what is to be said, and rings the bell where something was refused.
-fn speak(
-    window: &mut Window,
-    screen: &mut dyn Screen,
-    say: &mut dyn FnMut(&str),
-) -> io::Result<()> {
-    if let Some(sentence) = screen.take_say() {
-        say(&sentence);
+fn speak(window: &mut Window, screen: &mut dyn Screen, say: &mut Say) -> io::Result<()> {
+    let said = screen.take_say();
+    if !said.is_empty()
+        && let Some(notice) = say(said)
+    {
+        screen.tell(notice);
+        window.show(screen.bands(window.area()), screen.manner())?;
     }
     if screen.take_bell() {
         let backend = window.painter().backend_mut();

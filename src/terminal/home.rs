@@ -7,6 +7,7 @@ use super::screens::{
 use crate::dressing::When;
 use crate::hand::{Context, Hand, Intent, LitItem, Meaning, Press, Settings, row_of};
 use crate::words::screen_words;
+use crate::words::spoken::{Purpose, Said};
 use ratatui::layout::Rect;
 use std::time::Duration;
 
@@ -28,8 +29,14 @@ pub struct Home {
     notice: Option<String>,
     chosen: Option<usize>,
     away: bool,
-    say: Option<String>,
+    say: Vec<Said>,
     bell: bool,
+}
+
+/// An item as a voice says it.
+fn said(item: Option<&HomeItem>) -> Vec<Said> {
+    let said = item.map(|item| Said::new(Purpose::Lit, &item.name));
+    said.into_iter().collect()
 }
 
 impl Home {
@@ -43,7 +50,7 @@ impl Home {
         manner: Manner,
     ) -> Self {
         let mut home = Self {
-            say: items.first().map(|item| item.name.clone()),
+            say: said(items.first()),
             items,
             places,
             hand: Hand::new(settings),
@@ -95,7 +102,7 @@ impl Home {
             Intent::Repaint => After::Repaint,
             Intent::Lit => {
                 let lit = self.lit().and_then(|n| self.items.get(n));
-                self.say = lit.map(|item| item.name.clone());
+                self.say = said(lit);
                 After::Show
             }
             Intent::LeaveAsked | Intent::Stay => After::Show,
@@ -213,9 +220,11 @@ impl Screen for Home {
         screen_words::HOME.to_owned()
     }
 
-    fn take_say(&mut self) -> Option<String> {
-        self.say.take()
+    fn take_say(&mut self) -> Vec<Said> {
+        std::mem::take(&mut self.say)
     }
+
+    fn tell(&mut self, _sentence: &str) {}
 
     fn take_bell(&mut self) -> bool {
         std::mem::take(&mut self.bell)

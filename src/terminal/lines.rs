@@ -1,10 +1,12 @@
 //! Line mode: plain lines in, plain lines out. The same engine and words as the screen; no
 //! alternate screen, no cursor movement, no box drawing. Owns the loop over lines.
 
+use super::driver::Say;
 use super::line_words::{Typed, WORDS, read};
 use crate::dressing::{Dressing, View, When};
 use crate::journal::keep::{Keep, NotDone};
 use crate::method::Method;
+use crate::words::spoken::{Purpose, Said};
 use crate::words::{self, page};
 use std::io::{self, BufRead, Write};
 
@@ -27,12 +29,14 @@ pub fn run(
     input: &mut dyn BufRead,
     out: &mut dyn Write,
     now: &mut dyn FnMut() -> When,
+    say: &mut Say,
 ) -> io::Result<Ended> {
     writeln!(
         out,
         "endsmeet, line mode: an empty line is \"done\", help lists the words."
     )?;
     show(keeper.dressing(), method, out)?;
+    speak(vec![spoken(keeper.dressing(), method)], out, say)?;
     let mut line = String::new();
     loop {
         write!(out, "> ")?;
@@ -43,7 +47,10 @@ pub fn run(
             writeln!(out, "{}", words::lines::END_OF_INPUT)?;
             return Ok(Ended::Left);
         }
-        if let Some(ended) = take(&line, keeper, method, out, now())? {
+        let mut said = Vec::new();
+        let ended = take_saying(&line, keeper, method, (out, &mut said), now())?;
+        speak(said, out, say)?;
+        if let Some(ended) = ended {
             return Ok(ended);
         }
     }
@@ -60,23 +67,63 @@ pub fn take(
     out: &mut dyn Write,
     when: When,
 ) -> io::Result<Option<Ended>> {
+    take_saying(line, keeper, method, (out, &mut Vec::new()), when)
+}
+
+/// The same, and what a voice says of it.
+fn take_saying(
+    line: &str,
+    keeper: &mut dyn Keep,
+    method: &Method,
+    (out, said): (&mut dyn Write, &mut Vec<Said>),
+    when: When,
+) -> io::Result<Option<Ended>> {
     match read(line, keeper.dressing()) {
         Typed::Ask(ask) => {
             let asked = keeper.ask(&ask, when);
-            answer(&asked, keeper.dressing(), method, out)?;
+            answer(&asked, keeper.dressing(), method, (out, said))?;
             let ready = matches!(keeper.dressing().view(), View::Ready(_));
             return Ok((asked.is_ok() && ready).then_some(Ended::Ready));
         }
-        Typed::SayAgain => show(keeper.dressing(), method, out)?,
+        Typed::SayAgain => {
+            show(keeper.dressing(), method, out)?;
+            said.push(spoken(keeper.dressing(), method));
+        }
         Typed::Help => help(keeper.dressing(), method, out)?,
         Typed::Leave => {
             writeln!(out, "{}", words::lines::LEFT)?;
             return Ok(Some(Ended::Left));
         }
-        Typed::Unknown { said, near } => writeln!(out, "{}", words::lines::unknown(&said, near))?,
-        Typed::Wrong(why) => writeln!(out, "{why}")?,
+        Typed::Unknown { said: word, near } => {
+            let why = words::lines::unknown(&word, near);
+            remark(&why, (out, said))?;
+        }
+        Typed::Wrong(why) => remark(why, (out, said))?,
     }
     Ok(None)
+}
+
+/// A sentence that is written and said.
+fn remark(sentence: &str, (out, said): (&mut dyn Write, &mut Vec<Said>)) -> io::Result<()> {
+    said.push(Said::new(Purpose::Remark, sentence));
+    writeln!(out, "{sentence}")
+}
+
+/// The page as a voice says it.
+fn spoken(dressing: &Dressing, method: &Method) -> Said {
+    let page = page(&dressing.view(), dressing.plan(), method);
+    Said::new(Purpose::Call, &page.say)
+}
+
+/// Gives the voice its sentences, and writes the notice where it has none.
+fn speak(said: Vec<Said>, out: &mut dyn Write, say: &mut Say) -> io::Result<()> {
+    if said.is_empty() {
+        return Ok(());
+    }
+    match say(said) {
+        Some(notice) => writeln!(out, "{notice}"),
+        None => Ok(()),
+    }
 }
 
 /// Leads through the practice warp, with what to try said beside each page.
@@ -89,12 +136,14 @@ pub fn practise(
     input: &mut dyn BufRead,
     out: &mut dyn Write,
     now: &mut dyn FnMut() -> When,
+    say: &mut Say,
 ) -> io::Result<Ended> {
     writeln!(
         out,
         "endsmeet, practice in lines: an empty line is \"done\", quit leaves."
     )?;
     show(keeper.dressing(), method, out)?;
+    speak(vec![spoken(keeper.dressing(), method)], out, say)?;
     let mut line = String::new();
     loop {
         for hint in words::coach::hint(keeper.dressing()) {
@@ -107,7 +156,10 @@ pub fn practise(
             writeln!(out)?;
             return Ok(Ended::Left);
         }
-        if let Some(ended) = take(&line, keeper, method, out, now())? {
+        let mut said = Vec::new();
+        let ended = take_saying(&line, keeper, method, (out, &mut said), now())?;
+        speak(said, out, say)?;
+        if let Some(ended) = ended {
             return Ok(ended);
         }
         if words::coach::is_over(keeper.dressing()) {
@@ -116,7 +168,10 @@ pub fn practise(
         }
         if let Some(ask) = words::coach::turn_of_events(keeper.dressing()) {
             writeln!(out, "\n{}", words::coach::NIGHT)?;
-            answer(&keeper.ask(&ask, now()), keeper.dressing(), method, out)?;
+            let mut said = vec![Said::new(Purpose::Remark, words::coach::NIGHT)];
+            let asked = keeper.ask(&ask, now());
+            answer(&asked, keeper.dressing(), method, (out, &mut said))?;
+            speak(said, out, say)?;
         }
     }
 }
@@ -125,19 +180,20 @@ fn answer(
     asked: &Result<crate::dressing::Entry, NotDone>,
     dressing: &Dressing,
     method: &Method,
-    out: &mut dyn Write,
+    (out, said): (&mut dyn Write, &mut Vec<Said>),
 ) -> io::Result<()> {
     match asked {
         Ok(entry) => {
             if let Some(line) = words::lines::what_happened(entry, method) {
-                writeln!(out, "{line}")?;
+                remark(&line, (out, said))?;
             }
+            said.push(spoken(dressing, method));
             show(dressing, method, out)
         }
         Err(NotDone::Refused(refusal)) => {
-            writeln!(out, "{}", words::refusals::refusal(refusal, method))
+            remark(&words::refusals::refusal(refusal, method), (out, said))
         }
-        Err(NotDone::NotSaved(why)) => writeln!(out, "NOT SAVED. {why}"),
+        Err(NotDone::NotSaved(why)) => remark(&format!("NOT SAVED. {why}"), (out, said)),
     }
 }
 

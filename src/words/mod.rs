@@ -12,6 +12,7 @@ pub mod looks;
 pub mod page;
 pub mod refusals;
 pub mod screen_words;
+pub mod spoken;
 pub mod status;
 pub mod trail;
 

@@ -3,8 +3,9 @@
 
 use super::choices;
 use super::counts::{count, ends, in_handfuls, length, on_shafts, plural, shafts, side};
-use super::fill::{fill, loom_kind};
+use super::fill::{fill, fill_spoken, loom_kind};
 use super::looks;
+use super::spoken;
 use crate::dressing::ledger::Task;
 use crate::dressing::state::Rest;
 use crate::dressing::view::{
@@ -62,7 +63,7 @@ fn method_page(id: StepId, plan: &Plan, method: &Method) -> Page {
         heading: format!("{}: {}", stage.title, step.title),
         far: filled(&step.far).to_uppercase(),
         lines: vec![filled(&step.imperative)],
-        say: filled(&step.say),
+        say: fill_spoken(&step.say, plan),
         typed: Vec::new(),
         caution: step.caution.as_deref().map(filled),
         press: "done".to_owned(),
@@ -102,7 +103,13 @@ fn of_group(view: &GroupView, plan: &Plan, method: &Method) -> Page {
         page.lines.push(spaces(&view.spaces));
         page.press = "the group lies in its spaces".to_owned();
     }
-    page.say = format!("Group {number}. {}.", count(n, "end"));
+    let ends = count(n, "end");
+    page.say = match view.task {
+        Task::Wound => format!("Wind group {number}. {ends}."),
+        Task::Spread => format!("Lay group {number} in its spaces. {ends}."),
+        Task::Cut => format!("Cut the loops of group {number}. {ends}."),
+        _ => format!("Knot group {number}. {ends}."),
+    };
     page
 }
 
@@ -128,7 +135,11 @@ fn of_turn(view: TurnView, plan: &Plan, method: &Method) -> Page {
         .map_or_else(String::new, |of| format!(" of about {of}"));
     page.heading = format!("{}, turn {}{of}", page.heading, view.turn);
     page.far = format!("TURN {}", view.turn);
-    page.say = format!("Turn {}. {}", view.turn, page.say);
+    // said whole once; after that the number and what keeps hands safe
+    page.say = match view.turn {
+        1 => format!("Turn 1. {}", page.say),
+        n => format!("Turn {n}. Hold the crank until the pawl is seated."),
+    };
     page.typed
         .push("When enough is on the beam before that: enough.".to_owned());
     page
@@ -150,15 +161,23 @@ fn of_count_out(view: &CountOutView) -> Page {
         heading: format!("Thread: batch {number} of {}", view.of),
         far: format!("COUNT OUT {n}"),
         lines,
-        say: format!(
-            "Batch {number}. Count out {}. Heddles: {}.",
-            count(n, "end"),
-            on_shafts(&view.batch.heddles)
-        ),
+        say: count_out_spoken(view),
         typed: Vec::new(),
         caution: None,
         press: "ends and heddles are counted out".to_owned(),
     }
+}
+
+fn count_out_spoken(view: &CountOutView) -> String {
+    let even = view
+        .balance
+        .map_or_else(String::new, |balance| balanced(balance) + " ");
+    format!(
+        "{even}Batch {}. Count out {}. Heddles: {}.",
+        view.batch.number,
+        count(view.ends, "end"),
+        on_shafts(&view.batch.heddles)
+    )
 }
 
 /// "Group 1 even; 4 ends of group 2 are in."
@@ -193,7 +212,7 @@ fn of_call(view: &CallView) -> Page {
         heading: format!("Thread: batch {} of {}", view.batch.number, view.of),
         far: called.clone(),
         lines,
-        say: format!("{}.", called.replace(' ', ", ")),
+        say: spoken::calls(&view.shafts),
         typed: Vec::new(),
         caution: None,
         press: "this handful is threaded".to_owned(),
@@ -245,7 +264,7 @@ fn of_sley(view: &SleyView, plan: &Plan) -> Page {
         far: format!("{n} {}", plural(n, "DENT").to_uppercase()),
         lines,
         say: format!(
-            "Group {number}. {}. {}.",
+            "Sley group {number}. {}. {}.",
             count(view.group.calls.len(), "end"),
             count(n, "dent")
         ),
@@ -334,7 +353,10 @@ fn of_tie(view: &TieView) -> Page {
             ),
             what.to_owned(),
         ],
-        say: format!("Bundle {number}, {place}."),
+        say: format!(
+            "{} bundle {number}, {place}.",
+            if second { "Finish" } else { "Tie" }
+        ),
         typed: Vec::new(),
         caution: Some(
             "Pull with a straight back, close to the beam; knots under strain can cut fingers."

@@ -91,3 +91,22 @@ pub fn answer_truly(d: &mut Dressing) {
     let answer = endsmeet::dressing::Answer::Number(n.parse().unwrap());
     ask(d, &Ask::Answer(answer)).unwrap();
 }
+
+/// Holds a text to the file that was reviewed. `ENDSMEET_WRITE_EXPECTED=1` writes the file anew, to
+/// be read before it is kept.
+pub fn same_as_file(file: &str, text: &str) {
+    let text = format!("{}\n", text.trim_end());
+    if std::env::var_os("ENDSMEET_WRITE_EXPECTED").is_some() {
+        std::fs::write(file, &text).unwrap();
+    }
+    let expected = std::fs::read_to_string(file).unwrap_or_default();
+    let differs = expected.lines().zip(text.lines()).position(|(a, b)| a != b);
+    let at = differs.unwrap_or(expected.lines().count().min(text.lines().count()));
+    assert!(
+        expected == text,
+        "{file}, line {}\nexpected: {:?}\nfound:    {:?}",
+        at + 1,
+        expected.lines().nth(at),
+        text.lines().nth(at)
+    );
+}

@@ -21,6 +21,7 @@ use super::digits::Ink;
 use super::theme::Theme;
 use crate::dressing::When;
 use crate::hand::Press;
+use crate::words::spoken::Said;
 use ratatui::layout::Rect;
 use std::time::Duration;
 
@@ -70,7 +71,10 @@ pub trait Screen {
     fn title(&self) -> String;
 
     /// What a voice says now, once.
-    fn take_say(&mut self) -> Option<String>;
+    fn take_say(&mut self) -> Vec<Said>;
+
+    /// Shows a quiet notice about something beside the work.
+    fn tell(&mut self, sentence: &str);
 
     /// Whether the bell rings now, once.
     fn take_bell(&mut self) -> bool;

@@ -66,7 +66,7 @@ impl Sitting<'_> {
             Intent::MenuOpened { taken_back } => self.take_back(taken_back, now, when),
             Intent::SayAgain => {
                 self.notice = None;
-                self.say = Some(self.page.say.clone());
+                self.say_page();
                 false
             }
             Intent::Wrong(key) => {
@@ -76,7 +76,7 @@ impl Sitting<'_> {
                 false
             }
             Intent::Lit | Intent::Typed => {
-                self.say = self.lit_word();
+                self.say_lit();
                 false
             }
             Intent::Help
@@ -224,7 +224,7 @@ impl Sitting<'_> {
             }
             MenuItem::BackOne => self.back(now, when),
             MenuItem::SayAgain => {
-                self.say = Some(self.page.say.clone());
+                self.say_page();
                 false
             }
             MenuItem::Stuck if matches!(self.view, View::UsedUp(_)) => {
@@ -253,7 +253,7 @@ impl Sitting<'_> {
             self.notice = Some((Tone::Done, said));
         }
         self.question = None;
-        self.say = self.lit_word();
+        self.say_lit();
         let _ = now;
         taken
     }

@@ -11,6 +11,7 @@ use crate::dressing::{About, Ask, Event, View, When};
 use crate::hand::{Context, Hand, Press, Settings};
 use crate::journal::keep::{Keep, NotDone};
 use crate::method::Method;
+use crate::words::spoken::{Purpose, Said};
 use crate::words::{Page, coach, lines, page, refusals, screen_words};
 use ratatui::layout::Rect;
 use std::time::Duration;
@@ -52,7 +53,7 @@ pub struct Sitting<'a> {
     question: Option<QuestionId>,
     /// Whether each of the last presses of the button changed the dressing.
     moved: Vec<bool>,
-    say: Option<String>,
+    say: Vec<Said>,
     bell: bool,
     /// Whether this is the practice warp, with its story beside the work.
     practice: bool,
@@ -74,7 +75,7 @@ impl<'a> Sitting<'a> {
         let about = keep.dressing().about();
         let page = page(&view, keep.dressing().plan(), method);
         let mut sitting = Self {
-            say: Some(page.say.clone()),
+            say: vec![Said::new(Purpose::Call, &page.say)],
             hand: Hand::new(settings),
             keep,
             method,
@@ -129,6 +130,9 @@ impl<'a> Sitting<'a> {
                     .iter()
                     .any(|e| matches!(e, Event::Disagreed(_)));
                 self.renew();
+                if let Some((_, remark)) = &self.notice {
+                    self.say.insert(0, Said::new(Purpose::Remark, remark));
+                }
                 self.go_on_with_practice(when);
             }
             Err(NotDone::Refused(refusal)) => {
@@ -136,6 +140,7 @@ impl<'a> Sitting<'a> {
             }
             Err(NotDone::NotSaved(why)) => {
                 self.bell = true;
+                self.say = vec![Said::new(Purpose::Remark, screen_words::NOT_SAVED)];
                 self.over = Over::NotSaved(why);
             }
         }
@@ -150,18 +155,31 @@ impl<'a> Sitting<'a> {
         }
         if coach::is_over(self.keep.dressing()) {
             self.over = Over::PracticeDone;
-            self.say = Some(coach::OVER.to_owned());
+            self.say = vec![Said::new(Purpose::Call, coach::OVER)];
         } else if let Some(ask) = coach::turn_of_events(self.keep.dressing())
             && self.keep.ask(&ask, when).is_ok()
         {
             self.renew();
+            self.say.insert(0, Said::new(Purpose::Remark, coach::NIGHT));
             self.notice = Some((Tone::Done, coach::NIGHT.to_owned()));
         }
     }
 
+    /// Says the page again.
+    fn say_page(&mut self) {
+        self.say = vec![Said::new(Purpose::Call, &self.page.say)];
+    }
+
+    /// Says what is lit.
+    fn say_lit(&mut self) {
+        let lit = self.lit_word();
+        let lit = lit.map(|word| Said::new(Purpose::Lit, &word));
+        self.say = lit.into_iter().collect();
+    }
+
     fn alarm(&mut self, sentence: String) {
         self.bell = true;
-        self.say = Some(sentence.clone());
+        self.say = vec![Said::new(Purpose::Remark, &sentence)];
         self.notice = Some((Tone::Alarm, sentence));
     }
 
@@ -170,8 +188,14 @@ impl<'a> Sitting<'a> {
         let dressing = self.keep.dressing();
         self.view = dressing.view();
         self.about = dressing.about();
-        self.page = page(&self.view, dressing.plan(), self.method);
-        self.say = Some(self.page.say.clone());
+        let page = page(&self.view, dressing.plan(), self.method);
+        let before = std::mem::replace(&mut self.page, page);
+        self.say_page();
+        if let Some(caution) = self.page.caution.as_ref()
+            && before.caution.as_ref() != Some(caution)
+        {
+            self.say.push(Said::new(Purpose::Remark, caution));
+        }
         self.given.clear();
         self.looking = false;
     }
@@ -229,8 +253,12 @@ impl Screen for Sitting<'_> {
         screen_words::title(self.keep.dressing().plan())
     }
 
-    fn take_say(&mut self) -> Option<String> {
-        self.say.take()
+    fn take_say(&mut self) -> Vec<Said> {
+        std::mem::take(&mut self.say)
+    }
+
+    fn tell(&mut self, sentence: &str) {
+        self.notice = Some((Tone::Know, sentence.to_owned()));
     }
 
     fn take_bell(&mut self) -> bool {
@@ -253,6 +281,7 @@ impl Screen for Sitting<'_> {
             (false, _) => {
                 self.over = Over::NotListening;
                 self.bell = true;
+                self.say = vec![Said::new(Purpose::Remark, screen_words::NOT_LISTENING)];
             }
             (true, Over::NotListening) => self.over = Over::Nothing,
             (true, _) => {}
