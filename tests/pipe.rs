@@ -39,6 +39,7 @@ impl Mirror {
             &mut &b""[..],
             &mut out,
             &mut || now,
+            &mut |_| None,
         )
         .unwrap();
         let text = String::from_utf8(out).unwrap();
