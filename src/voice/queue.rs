@@ -64,7 +64,7 @@ impl Queue {
     }
 
     /// The next sentence, once the one before is at its end.
-    pub fn next(&mut self) -> Option<String> {
+    pub fn take(&mut self) -> Option<String> {
         self.waiting.pop_front()
     }
 
@@ -84,7 +84,7 @@ mod tests {
     }
 
     fn all(queue: &mut Queue) -> Vec<String> {
-        std::iter::from_fn(|| queue.next()).collect()
+        std::iter::from_fn(|| queue.take()).collect()
     }
 
     #[test]
@@ -106,7 +106,7 @@ mod tests {
             said(Purpose::Call, "4, 3."),
         ];
         assert!(queue.offer(&moment));
-        assert_eq!(queue.next().as_deref(), Some("Taken back."));
+        assert_eq!(queue.take().as_deref(), Some("Taken back."));
         assert!(queue.offer(&[said(Purpose::Call, "2, 1.")]));
         assert_eq!(all(&mut queue), ["2, 1."]);
     }

@@ -142,7 +142,7 @@ impl Mouth {
     }
 
     fn next(&mut self) {
-        if let Some(text) = self.queue.next() {
+        if let Some(text) = self.queue.take() {
             self.begin(text);
         }
     }
