@@ -200,6 +200,13 @@ impl Sheet {
             if let Some(there) = &heddles.on_hand {
                 self.text.push_str(&cells("there", &|i| at(there, i)));
                 self.text.push_str(&cells("spare", &|i| at(&spare, i)));
+                let sides = heddles.spare_sides();
+                self.text.push_str(&cells("- left", &|i| {
+                    side_of(&sides, i, figures, Side::Left)
+                }));
+                self.text.push_str(&cells("- right", &|i| {
+                    side_of(&sides, i, figures, Side::Right)
+                }));
                 if heddles.short.iter().any(|&s| s > 0) {
                     self.text
                         .push_str(&cells("short", &|i| at(&heddles.short, i)));
@@ -367,6 +374,13 @@ fn bouts(figures: &Figures) -> String {
         );
         format!(", in {bouts}, {trips}")
     })
+}
+
+/// Spare heddles of a shaft that hang on one side.
+fn side_of(sides: &[(u32, u32)], shaft: usize, figures: &Figures, wanted: Side) -> u32 {
+    let (threading, other) = sides.get(shaft).copied().unwrap_or((0, 0));
+    let from = figures.spec.thread_from.unwrap_or(Side::Right);
+    if from == wanted { threading } else { other }
 }
 
 fn batch_count(batches: &[Batch]) -> String {

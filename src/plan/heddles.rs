@@ -47,6 +47,17 @@ impl Heddles {
         self.needed.iter().enumerate().map(spare).collect()
     }
 
+    /// What is spare on each shaft as (threading side, other side): half to each side keeps the shafts in
+    /// balance (Handwoven on heddle management: 150 unused, 75 each side), an odd one on the side that is
+    /// threaded last, out of the way.
+    #[must_use]
+    pub fn spare_sides(&self) -> Vec<(u32, u32)> {
+        self.spare()
+            .into_iter()
+            .map(|n| (n / 2, n - n / 2))
+            .collect()
+    }
+
     /// One problem for each shaft that is short, each with the moves that mend it: from the shaft with
     /// most to spare first; what is still lacking then.
     pub(super) fn problems(&self) -> Vec<Problem> {

@@ -26,6 +26,7 @@ mod raw;
 mod read;
 pub mod reeds;
 mod say;
+mod say_remark;
 pub mod spec;
 pub mod threading;
 pub mod wif;

@@ -138,6 +138,25 @@ impl Plan {
         self.batches.get(at).filter(|b| b.calls.contains(call))
     }
 
+    /// Heddles that are still needed on each shaft from a call on: what must be left on the loom before it
+    /// is threaded. 0 throughout past the last call.
+    #[must_use]
+    pub fn needed_from(&self, call: Call) -> Vec<u32> {
+        let start = (call.0.max(1) as usize - 1).min(self.threading.len());
+        let mut needed = vec![0; usize::from(self.shafts)];
+        for (at, shaft) in self.threading.iter().enumerate().skip(start) {
+            let own =
+                u32::try_from(at + 1).is_ok_and(|n| self.doubled.binary_search(&Call(n)).is_err());
+            if let Some(count) = needed
+                .get_mut(usize::from(shaft.0).saturating_sub(1))
+                .filter(|_| own)
+            {
+                *count += 1;
+            }
+        }
+        needed
+    }
+
     /// From the reed's edge at the sleying side to the far edge of a dent, plan units: where on the tape
     /// the work must have come when that dent is the last one filled.
     #[must_use]

@@ -1,33 +1,17 @@
-//! The sentences of a plan's problems and remarks: what was found, what was expected, where, and what
-//! to do now. Owns these words, once; the kinds and figures are in `problem`.
+//! The sentences of a plan's problems: what was found, what was expected, where, and what to do now.
+//! Owns these words, once; the kinds and figures are in `problem`.
 
-use super::problem::{Move, Problem, Remark};
+use super::problem::{Move, Problem};
 use super::threading::{ThreadingFault, ThreadingWhat};
-use crate::quantity::Fraction;
 use std::fmt;
 
 /// `1 end`, `2 ends`.
-fn counted(n: u32, one: &str) -> String {
+pub(super) fn counted(n: u32, one: &str) -> String {
     if n == 1 {
         format!("1 {one}")
     } else {
         format!("{n} {one}s")
     }
-}
-
-/// `2`, `1-2`: an order as it is written.
-#[must_use]
-pub(super) fn order_text(order: &[u32]) -> String {
-    order
-        .iter()
-        .map(u32::to_string)
-        .collect::<Vec<_>>()
-        .join("-")
-}
-
-fn percent(share: Fraction) -> String {
-    let hundred = share.times(Fraction::whole(100)).unwrap_or(share);
-    format!("{} %", hundred.decimal(1))
 }
 
 fn list(words: &[&str]) -> String {
@@ -360,107 +344,6 @@ impl fmt::Display for ThreadingFault {
                     "{ends} ends at character {place}; a warp has at most 100000"
                 )
             }
-        }
-    }
-}
-
-impl Remark {
-    /// A short fixed name for JSON.
-    #[must_use]
-    pub fn kind(&self) -> &'static str {
-        match self {
-            Self::RepeatCutShort { .. } => "repeat-cut-short",
-            Self::EndsRounded { .. } => "ends-rounded",
-            Self::SettNotExact { .. } => "sett-not-exact",
-            Self::OrderGives { .. } => "order-gives",
-            Self::HeddlesNotCounted => "heddles-not-counted",
-            Self::GirthUnknown => "girth-unknown",
-            Self::LoomWidthAssumed { .. } => "loom-width-assumed",
-            Self::ReedAssumed { .. } => "reed-assumed",
-            Self::ReedChosen { .. } => "reed-chosen",
-            Self::OddEnds { .. } => "odd-ends",
-            Self::ShortGroup { .. } => "short-group",
-            Self::ShortDent { .. } => "short-dent",
-            Self::Unbalanced { .. } => "unbalanced",
-            Self::Unusual { .. } => "unusual",
-            Self::SizeUnknown { .. } => "size-unknown",
-        }
-    }
-}
-
-impl fmt::Display for Remark {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::RepeatCutShort { threading, whole, rest } => write!(
-                f,
-                "the threading of {threading} comes {} and then {} of it: look whether the edge is as you want it",
-                if *whole == 1 { "once".into() } else { format!("{whole} times") },
-                counted(*rest, "end")
-            ),
-            Self::EndsRounded { exact, ends } => write!(
-                f,
-                "width x sett is {}, so {ends} ends are taken",
-                exact.decimal(2)
-            ),
-            Self::SettNotExact { wanted, given, order, unit } => write!(
-                f,
-                "the reed cannot give {} ends per {unit} exactly: {} gives {}",
-                wanted.decimal(2),
-                order_text(order),
-                given.decimal(2)
-            ),
-            Self::OrderGives { wanted, given, unit } => write!(
-                f,
-                "the typed sley order gives {} ends per {unit}, the plan says {}: the typed order holds",
-                given.decimal(2),
-                wanted.decimal(2)
-            ),
-            Self::HeddlesNotCounted => f.write_str(
-                "heddles on hand are not known, so they were not checked: count them before beaming",
-            ),
-            Self::GirthUnknown => f.write_str(
-                "the beam's girth is not known, so turns and packing are not given: measure once round the bare beam",
-            ),
-            Self::LoomWidthAssumed { width, unit } => write!(
-                f,
-                "neither reed nor loom has a length: {} {unit} was assumed for the reed's places: measure before sleying",
-                width.mixed()
-            ),
-            Self::ReedAssumed { dents, unit } => write!(
-                f,
-                "no reed was given: one of {dents} per {unit} was assumed; name the one to hand"
-            ),
-            Self::ReedChosen { dents, per } => write!(
-                f,
-                "of the reeds to hand the one of {dents} per {per} suits best"
-            ),
-            Self::OddEnds { ends } => write!(
-                f,
-                "{ends} ends are odd in number: each round trip winds two, and loops on the rod want an even number"
-            ),
-            Self::ShortGroup { group, ends, whole } => write!(
-                f,
-                "group {group}, at the edge threaded last, has {ends} of {whole} ends"
-            ),
-            Self::ShortDent { dent, ends, order } => write!(
-                f,
-                "the last dent, number {dent} of the warp, holds {ends} of {order}: it lies at the side where sleying ends"
-            ),
-            Self::Unbalanced { treadle, tied, shafts } => write!(
-                f,
-                "treadle {treadle} ties {tied} of {shafts} shafts: a counterbalance loom opens a clear shed only with half against half"
-            ),
-            Self::Unusual { path, found, from, to } => write!(
-                f,
-                "{path}: {} is unusual ({} to {} is common): look whether it is meant",
-                percent(*found),
-                percent(*from),
-                percent(*to)
-            ),
-            Self::SizeUnknown { yarn } => write!(
-                f,
-                "the size of {yarn} is not known, so its weight is not given"
-            ),
         }
     }
 }
