@@ -562,6 +562,51 @@ fn with_one_button_alone_a_question_is_answered() {
     assert!(matches!(asking.asked, Asked::HeddlesLeft { .. }));
 }
 
+/// Lets the light go on until this word is lit and spoken.
+fn wait_for_light(desk: &mut Desk, word: &str) {
+    for _ in 0..60 {
+        if desk.said.last().is_some_and(|said| said == word) {
+            return;
+        }
+        desk.now = u64::try_from(desk.sitting.wakes_at().unwrap().as_millis()).unwrap();
+        let (now, when) = (Duration::from_millis(desk.now), desk.when());
+        desk.sitting.tick(now, when);
+        desk.show();
+    }
+    panic!("{word} was never lit: {:?}", desk.said.last());
+}
+
+#[test]
+fn one_button_alone_dresses_a_whole_warp() {
+    let settings = Settings {
+        one_button: true,
+        ..Settings::default()
+    };
+    let d = Dressing::new(small(), &[]);
+    let ((), d) = at_desk(&d, settings, |desk| {
+        for _ in 0..1000 {
+            match desk.sitting.dressing().view() {
+                View::Ready(_) => return,
+                View::Asking(_) => {
+                    let number = common::true_answer(desk.sitting.dressing()).unwrap();
+                    for digit in number.chars() {
+                        wait_for_light(desk, &digit.to_string());
+                        desk.press(Key::Space);
+                    }
+                    desk.now += 700;
+                    desk.press(Key::Space);
+                }
+                _ => {
+                    desk.press(Key::Space);
+                }
+            }
+        }
+        panic!("never ready: {}", desk.text());
+    });
+    assert!(matches!(d.view(), View::Ready(_)));
+    assert_eq!(d.left_open(), 0, "nothing was passed over");
+}
+
 /// A keeper whose disk is full until it is told that there is room.
 struct FullDisk {
     inner: InMemory,

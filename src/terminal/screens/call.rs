@@ -67,19 +67,25 @@ impl CallBand {
             .saturating_add(gaps.saturating_mul(GAP))
     }
 
+    /// The largest scale at which lanes still are apart; without room for lanes the smallest.
     fn spot(&self, area: Rect) -> Option<Spot> {
-        let scale = Scale::ALL.into_iter().find(|scale| {
-            self.width(*scale) <= area.width && scale.height().saturating_sub(1) <= area.height
-        })?;
-        let spare = (area.height + 1).saturating_sub(scale.height()) * 2;
-        let half_rows = match self.steps() {
-            0 => 0,
-            steps => (spare / steps).min(2 * scale.tall),
+        let half_rows = |scale: Scale| {
+            let spare = (area.height + 1).saturating_sub(scale.height()) * 2;
+            match self.steps() {
+                0 => 0,
+                steps => (spare / steps).min(2 * scale.tall),
+            }
         };
+        let fits = |scale: &Scale| {
+            self.width(*scale) <= area.width && scale.height().saturating_sub(1) <= area.height
+        };
+        let apart =
+            |scale: &Scale| scale.tall == 1 || self.steps() == 0 || half_rows(*scale) >= scale.tall;
+        let scale = Scale::ALL.into_iter().find(|s| fits(s) && apart(s))?;
         Some(Spot {
             scale,
             left: area.x + (area.width - self.width(scale)) / 2,
-            half_rows,
+            half_rows: half_rows(scale),
         })
     }
 
@@ -175,5 +181,89 @@ fn draw_digit(
 fn put(buffer: &mut Buffer, at: (u16, u16), symbol: &str, style: Style) {
     if let Some(cell) = buffer.cell_mut(at) {
         cell.set_symbol(symbol).set_style(style);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::terminal::theme::Theme;
+
+    const BLOCKS: Manner = Manner {
+        theme: Theme::Colour,
+        ink: Ink::Blocks,
+    };
+
+    fn rows(call: &CallBand, (width, height): (u16, u16)) -> Vec<String> {
+        let area = Rect::new(0, 0, width, height);
+        let mut buffer = Buffer::empty(area);
+        call.draw(&mut buffer, area, BLOCKS);
+        (0..height)
+            .map(|y| {
+                let row = (0..width).map(|x| buffer[(x, y)].symbol());
+                row.collect::<String>().trim_end().to_owned()
+            })
+            .collect()
+    }
+
+    /// The row in which the first block of each of so many calls stands, in half rows.
+    fn tops(call: &CallBand, size: (u16, u16)) -> Vec<usize> {
+        let rows = rows(call, size);
+        let spot = call.spot(Rect::new(0, 0, size.0, size.1)).unwrap();
+        let pitch = usize::from((SIDE + 1) * spot.scale.wide + GAP);
+        let start = usize::from(spot.left);
+        (0..call.shafts.len())
+            .map(|i| {
+                let columns = start + i * pitch..start + (i + 1) * pitch - usize::from(GAP);
+                let filled = |row: &String, what: &[char]| {
+                    row.chars()
+                        .enumerate()
+                        .any(|(x, c)| columns.contains(&x) && what.contains(&c))
+                };
+                let y = rows
+                    .iter()
+                    .position(|row| filled(row, &['█', '▀', '▄']))
+                    .unwrap();
+                let upper = filled(&rows[y], &['█', '▀']);
+                2 * y + usize::from(!upper)
+            })
+            .collect()
+    }
+
+    #[test]
+    fn each_shaft_has_its_lane_the_first_one_lowest() {
+        for (lanes, size) in [(4, (80, 11)), (8, (80, 12)), (10, (80, 13)), (4, (120, 26))] {
+            let shafts: Vec<u8> = vec![1, 2, lanes - 1, lanes];
+            let call = CallBand { shafts, lanes };
+            let tops = tops(&call, size);
+            assert!(
+                tops.windows(2).all(|pair| pair[0] > pair[1]),
+                "{lanes} lanes at {size:?}: {tops:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_loom_of_many_shafts_has_no_lanes_but_the_same_digits() {
+        let call = CallBand {
+            shafts: vec![9, 10, 11, 12],
+            lanes: 12,
+        };
+        let rows = rows(&call, (80, 8));
+        assert!(rows[0].contains('█') && rows[6].contains('█'));
+        assert_eq!(rows[7], "");
+    }
+
+    #[test]
+    fn a_whole_batch_in_one_call_becomes_a_distance_line() {
+        let call = CallBand {
+            shafts: vec![1, 2, 3, 4, 3, 2, 1, 2, 3, 4, 3, 2],
+            lanes: 4,
+        };
+        let rows = rows(&call, (80, 11));
+        assert!(
+            rows.iter()
+                .any(|row| row.contains('▙') || row.contains('▟'))
+        );
     }
 }
