@@ -4,6 +4,7 @@
 //! comes from the caller, and an [`Intent`] goes out. Pure: knows no clock, no terminal, no
 //! dressing, and never decides what an intent does to the work.
 
+mod answer;
 mod guard;
 mod intent;
 mod key;

@@ -5,14 +5,16 @@
 mod band;
 mod call;
 mod far;
+mod list;
 mod loom;
 mod stack;
 mod work;
 mod wrap;
 
-pub use band::{Band, ChoiceList, Counts, Handfuls, Header, MenuBand, NumberBand, Tone};
+pub use band::{Band, Counts, Handfuls, Header, Tone};
 pub use call::CallBand;
 pub use far::FarLine;
+pub use list::{ChoiceList, MenuBand, NumberBand};
 pub use stack::{Placed, Stack, Wish, draw_bands, rows_to_draw};
 pub use work::{Scene, header, notice, sentences, story, work};
 pub use wrap::wrapped;

@@ -1,0 +1,142 @@
+//! Answers: numbers by keys or lit digits, choices, the light itself. The part of the hand that a
+//! question needs; the rest is in `listen`.
+
+use super::lit::{LitItem, Turn, choice_items, number_items};
+use super::{Context, Hand, Intent, Key, MenuItem, Press, Typed};
+use std::time::Duration;
+
+/// A digit key that comes again sooner than this is held, not pressed twice.
+const DIGIT_QUIET: Duration = Duration::from_millis(60);
+
+impl Hand {
+    /// The button: on to the next call, or the lit answer, or the number as typed.
+    pub(super) fn next(&mut self, at: Duration) -> Intent {
+        match self.context {
+            Context::Work { .. } | Context::Text => Intent::Next,
+            Context::Choice { .. } => match self.turn.as_ref().and_then(Turn::item) {
+                Some(LitItem::Choice(n)) => Intent::Choose(n),
+                _ => Intent::Next,
+            },
+            Context::Number { .. } => match self.turn.as_ref().and_then(Turn::item) {
+                Some(item) => self.takes_lit(item, at),
+                None => self.finish(at),
+            },
+        }
+    }
+
+    pub(super) fn takes_lit(&mut self, item: LitItem, at: Duration) -> Intent {
+        match item {
+            LitItem::Digit(digit) => {
+                self.typed.push(digit);
+            }
+            LitItem::Minus => self.typed.flip_sign(),
+            LitItem::Erase => {
+                self.typed.erase();
+            }
+            LitItem::NotLooked | LitItem::Done | LitItem::Menu(_) | LitItem::Choice(_) => {
+                return self.finish(at);
+            }
+        }
+        self.light(at);
+        Intent::Typed
+    }
+
+    /// Ends the number; with nothing given the question stays unanswered.
+    pub(super) fn finish(&mut self, at: Duration) -> Intent {
+        let given = self.typed.value();
+        self.typed = Typed::default();
+        self.by_keys = false;
+        self.light(at);
+        given.map_or(Intent::NotLooked, Intent::Number)
+    }
+
+    pub(super) fn back(&mut self, at: Duration) -> Intent {
+        let typed = matches!(self.context, Context::Number { .. }) && self.typed.erase();
+        if !typed {
+            return Intent::BackOne;
+        }
+        self.light(at);
+        Intent::Typed
+    }
+
+    /// In a list without a light of its own the arrows move it; never held back by the guard.
+    pub(super) fn moves_light(&mut self, press: Press) -> bool {
+        let listed = matches!(self.context, Context::Choice { .. }) && self.menu.is_none();
+        let by = match press.key {
+            Key::Down | Key::Right => 1,
+            Key::Up | Key::Left => -1,
+            _ => return false,
+        };
+        let bound = self.settings.pedal == Some(press.key) || self.settings.one_button;
+        match &mut self.turn {
+            Some(turn) if listed && !bound => {
+                turn.steps(by, press.at);
+                true
+            }
+            _ => false,
+        }
+    }
+
+    /// A number key: in the menu its item, in an answer a digit, in a list a choice.
+    pub(super) fn digit(&mut self, digit: u8, press: Press) -> Option<Intent> {
+        self.run.ends();
+        self.run.forget_downs();
+        let held = self
+            .last_digit
+            .is_some_and(|(key, at)| key == press.key && press.at.saturating_sub(at) < DIGIT_QUIET);
+        self.last_digit = Some((press.key, press.at));
+        if held {
+            return None;
+        }
+        let place = digit.checked_sub(1);
+        if self.menu.is_some() {
+            let item = place.and_then(|p| MenuItem::ALL.get(usize::from(p)).copied());
+            if item.is_some() {
+                self.menu = None;
+                self.light(press.at);
+            }
+            return Some(item.map_or(Intent::Wrong(press.key), Intent::Menu));
+        }
+        Some(match self.context {
+            Context::Number { .. } if self.typed.push(digit) => self.typed_by_key(press.at),
+            Context::Choice { count, .. } | Context::Work { choices: count } => match place {
+                Some(p) if p < count => Intent::Choose(p),
+                _ => Intent::Wrong(press.key),
+            },
+            _ => Intent::Wrong(press.key),
+        })
+    }
+
+    pub(super) fn minus(&mut self, press: Press) -> Intent {
+        match self.context {
+            Context::Number { minus: true, .. } if self.menu.is_none() => {
+                self.typed.flip_sign();
+                self.typed_by_key(press.at)
+            }
+            _ => Intent::Wrong(press.key),
+        }
+    }
+
+    pub(super) fn typed_by_key(&mut self, at: Duration) -> Intent {
+        self.by_keys = true;
+        self.light(at);
+        Intent::Typed
+    }
+
+    /// Lights the items of the present context anew.
+    pub(super) fn light(&mut self, now: Duration) {
+        let one_button = self.settings.one_button;
+        self.turn = match self.context {
+            Context::Work { .. } | Context::Text => None,
+            Context::Choice { count, start } => {
+                Some(Turn::new(choice_items(count, start), now, one_button))
+            }
+            Context::Number { minus, start } if one_button && !self.by_keys => Some(Turn::new(
+                number_items(start, minus, self.typed.is_empty()),
+                now,
+                true,
+            )),
+            Context::Number { .. } => None,
+        };
+    }
+}
