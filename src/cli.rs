@@ -8,6 +8,7 @@ pub mod args;
 pub mod dress;
 pub mod facts;
 pub mod files;
+pub mod form;
 pub mod out;
 pub mod screen;
 
@@ -46,12 +47,26 @@ pub fn main() -> ExitCode {
 fn run(args: &Args, out: &mut Out) -> Result<ExitCode, Failure> {
     match &args.command {
         None => dress::home(args, out),
-        Some(Command::New { plan, owner }) => {
-            dress::new(args, plan.as_deref(), owner.as_deref(), out)
+        Some(Command::New {
+            plan,
+            owner,
+            loom,
+            thread_one,
+        }) => {
+            let wanted = dress::Wanted {
+                plan: plan.as_deref(),
+                owner: owner.as_deref(),
+                loom: loom.as_deref(),
+                thread_one: thread_one.map(Into::into),
+            };
+            dress::new(args, &wanted, out)
         }
+        Some(Command::Loom { name, from }) => dress::loom(args, name, from, out),
         Some(Command::Resume { name }) => dress::resume(args, name.as_deref(), out),
         Some(Command::Practice) => dress::practice(args),
-        Some(Command::Plan { file }) => facts::plan(args, file, out),
+        Some(Command::Plan { file, thread_one }) => {
+            facts::plan(args, file, thread_one.map(Into::into), out)
+        }
         Some(Command::Sley {
             sett,
             reed,

@@ -398,3 +398,56 @@ fn a_house_wording_is_used_and_checked() {
     assert_eq!(bad.status.code(), Some(1));
     assert!(err(&bad).contains("no-such-step"), "{}", err(&bad));
 }
+
+#[test]
+fn a_plan_is_filled_in_left_and_gone_on_with_in_lines() {
+    let place = Place::new();
+    let first = place.run(&["new", "--line"], "Towel\n\nten\n10\n40\nquit\n");
+    assert_eq!(first.status.code(), Some(0), "{}", err(&first));
+    assert!(
+        out(&first).contains("sett: found the text"),
+        "{}",
+        out(&first)
+    );
+    assert!(place.sessions().join("unfinished-plan.json").exists());
+    let typed = "go threading\n1 2 3 4\ngo reeds\n10\ngo no-such\nback\nshow\ndone\n\nq\n";
+    let second = place.run(&["new", "--line"], typed);
+    assert_eq!(second.status.code(), Some(0), "{}", err(&second));
+    let said = out(&second);
+    for words in [
+        "There is no field no-such",
+        "40 ends; 4 in wide",
+        "heddles 10 10 10 10",
+        "Prepare: Heddles counted",
+    ] {
+        assert!(said.contains(words), "{words} in {said}");
+    }
+    assert!(place.sessions().join("towel.jsonl").exists());
+    assert!(!place.sessions().join("unfinished-plan.json").exists());
+}
+
+#[test]
+fn a_draft_goes_on_a_kept_loom() {
+    let place = Place::new();
+    let kept = place.run(&["loom", "hall loom", "--from", RUNNER], "");
+    assert_eq!(kept.status.code(), Some(0), "{}", err(&kept));
+    let words = [
+        "new",
+        "assets/drafts/point-4.wif",
+        "--loom",
+        "hall-loom",
+        "--thread-one",
+        "left",
+        "--line",
+    ];
+    let begun = place.run(&words, "q\n");
+    assert_eq!(begun.status.code(), Some(0), "{}", err(&begun));
+    assert!(
+        err(&begun).contains("taken to lie at the left edge"),
+        "{}",
+        err(&begun)
+    );
+    let status = place.run(&["status", "--json"], "");
+    let value: Value = serde_json::from_str(&out(&status)).unwrap();
+    assert_eq!(value["stage"], "prepare");
+}

@@ -44,6 +44,24 @@ pub enum Color {
     Never,
 }
 
+/// An edge of the warp, as the weaver sees it from the breast beam.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Edge {
+    /// The right one.
+    Right,
+    /// The left one.
+    Left,
+}
+
+impl From<Edge> for crate::plan::Side {
+    fn from(edge: Edge) -> Self {
+        match edge {
+            Edge::Right => Self::Right,
+            Edge::Left => Self::Left,
+        }
+    }
+}
+
 /// What to do.
 #[derive(Debug, Subcommand)]
 pub enum Command {
@@ -54,6 +72,12 @@ pub enum Command {
         /// Whose dressing it is
         #[arg(long = "for", value_name = "NAME")]
         owner: Option<String>,
+        /// The loom card to put it on: its name, or its file
+        #[arg(long, value_name = "CARD")]
+        loom: Option<String>,
+        /// The edge where thread 1 of a draft lies
+        #[arg(long, value_enum)]
+        thread_one: Option<Edge>,
     },
     /// Go on with a dressing: the named one, else the last
     Resume {
@@ -66,6 +90,17 @@ pub enum Command {
     Plan {
         /// The plan (JSON) or draft (WIF)
         file: PathBuf,
+        /// The edge where thread 1 of a draft lies
+        #[arg(long, value_enum)]
+        thread_one: Option<Edge>,
+    },
+    /// Keep the loom of a plan as a card, to be used for other plans
+    Loom {
+        /// The card's name
+        name: String,
+        /// The plan that the loom stands in
+        #[arg(long, value_name = "PLAN")]
+        from: PathBuf,
     },
     /// The sley order for a sett in a reed, and what other reeds would give
     Sley {

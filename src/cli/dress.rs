@@ -11,6 +11,7 @@ use crate::journal::keep::{InMemory, Keep, NotDone};
 use crate::journal::kept::{ENTRY, Keeper, LoadError, Loaded, Start};
 use crate::journal::{Access, Disk, Listed, OpenError, RealDisk, Standing, State};
 use crate::method::{Method, StepId};
+use crate::plan::{Figures, Problem, Side, work_out};
 use crate::terminal::driver::Clock;
 use crate::terminal::home::HomeItem;
 use crate::terminal::lines;
@@ -47,24 +48,34 @@ pub fn folder_of(args: &Args) -> Result<Choice, Failure> {
     .map_err(|none| Failure::refused(format!("{none}.")))
 }
 
-/// `new PLAN`.
+/// What `new` was given.
+pub struct Wanted<'a> {
+    /// The plan or draft; without one the form begins empty, or where it was left.
+    pub plan: Option<&'a Path>,
+    /// Whose dressing it is.
+    pub owner: Option<&'a str>,
+    /// The loom card to put it on.
+    pub loom: Option<&'a str>,
+    /// The edge where thread 1 of a draft lies.
+    pub thread_one: Option<Side>,
+}
+
+/// `new [PLAN]`.
 ///
 /// # Errors
 /// What is wrong with the plan or the folder; nothing was written.
-pub fn new(
-    args: &Args,
-    plan: Option<&Path>,
-    owner: Option<&str>,
-    out: &mut Out,
-) -> Result<ExitCode, Failure> {
-    let Some(file) = plan else {
-        return Err(Failure::usage(
-            "Name the plan to dress, as: endsmeet new PLAN.json. Nothing was begun.".to_owned(),
-        ));
-    };
+pub fn new(args: &Args, wanted: &Wanted, out: &mut Out) -> Result<ExitCode, Failure> {
     let method = method_of(args.method.as_deref())?;
-    let (figures, plan) = plan_of(file)?;
     let choice = folder_of(args)?;
+    let Some(figures) = wanted_figures(wanted, &choice, out)? else {
+        return done();
+    };
+    let plan = figures.plan().ok_or_else(|| {
+        Failure::problems(
+            wanted.plan.unwrap_or(Path::new("the plan")),
+            &figures.problems,
+        )
+    })?;
     choice.make().map_err(|error| {
         Failure::refused(format!(
             "The folder {} cannot be made: {error}. Name another with --sessions.",
@@ -77,7 +88,7 @@ pub fn new(
         plan,
         method: method.fingerprint(),
         left_out: left_out(&method),
-        owner: owner.map(crate::quantity::harmless),
+        owner: wanted.owner.map(crate::quantity::harmless),
     };
     let disk = disk();
     let mut keeper = Keeper::create(&disk, &choice.folder, choice.rights(), start, clock.when())
@@ -89,6 +100,47 @@ pub fn new(
         out.notice(&format!("Saved in {}", shown(keeper.journal().path())));
     }
     dress(args, &mut keeper, &method, clock)
+}
+
+/// The plan that is wanted, through the form where something is missing; `None` where the form was
+/// left half-way.
+fn wanted_figures(
+    wanted: &Wanted,
+    choice: &Choice,
+    out: &mut Out,
+) -> Result<Option<Figures>, Failure> {
+    let Some(file) = wanted.plan else {
+        return super::form::fill_in(&choice.folder, None, out);
+    };
+    let (mut spec, said) = super::files::spec_of(file, wanted.thread_one)?;
+    for line in said {
+        out.notice(&line);
+    }
+    if let Some(name) = wanted.loom {
+        super::form::card_of(&choice.folder, name)?.put_into(&mut spec);
+    }
+    let figures = work_out(&spec);
+    let missing = |problem: &Problem| matches!(problem, Problem::Missing { .. });
+    if !figures.problems.is_empty() && figures.problems.iter().all(missing) {
+        return super::form::fill_in(&choice.folder, Some(&spec), out);
+    }
+    Ok(Some(figures))
+}
+
+/// `loom NAME --from PLAN`.
+///
+/// # Errors
+/// What is wrong with the plan, or the card cannot be written.
+pub fn loom(args: &Args, name: &str, from: &Path, out: &mut Out) -> Result<ExitCode, Failure> {
+    let (figures, _) = plan_of(from)?;
+    let choice = folder_of(args)?;
+    let path = super::form::keep_card(&choice.folder, name, &figures.spec)?;
+    out.text(&format!(
+        "The loom is kept in {}. Put a plan on it with: endsmeet new PLAN --loom {}",
+        shown(&path),
+        crate::journal::file_stem(name)
+    ));
+    done()
 }
 
 /// Optional steps that the house leaves out.

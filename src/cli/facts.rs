@@ -5,6 +5,7 @@ use super::files::{figures_of, plan_of, text_of};
 use super::{Failure, Out, done};
 use crate::fault::{Evidence, LookKind, Seen, to_json, trace};
 use crate::method::Method;
+use crate::plan::Side;
 use crate::plan::advice::sley_advice;
 use crate::plan::spec::Per;
 use crate::plan::yarn::read_yarn;
@@ -31,8 +32,13 @@ pub struct Report<'a> {
 ///
 /// # Errors
 /// The plan's problems, after the JSON.
-pub fn plan(args: &Args, file: &Path, out: &mut Out) -> Result<ExitCode, Failure> {
-    let figures = match figures_of(file) {
+pub fn plan(
+    args: &Args,
+    file: &Path,
+    thread_one: Option<Side>,
+    out: &mut Out,
+) -> Result<ExitCode, Failure> {
+    let (figures, said) = match figures_of(file, thread_one) {
         Ok(figures) => figures,
         Err(failure) => {
             if args.json {
@@ -41,6 +47,9 @@ pub fn plan(args: &Args, file: &Path, out: &mut Out) -> Result<ExitCode, Failure
             return Err(failure);
         }
     };
+    for line in said {
+        out.notice(&line);
+    }
     if args.json {
         out.json(&crate::plan::json::plan_value(&figures));
     } else {

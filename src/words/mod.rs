@@ -6,6 +6,7 @@ pub mod coach;
 pub mod counts;
 pub mod fault_words;
 pub mod fill;
+pub mod form_words;
 pub mod glossary;
 pub mod lines;
 pub mod looks;
