@@ -405,7 +405,7 @@ fn a_plan_is_filled_in_left_and_gone_on_with_in_lines() {
     let first = place.run(&["new", "--line"], "Towel\n\nten\n10\n40\nquit\n");
     assert_eq!(first.status.code(), Some(0), "{}", err(&first));
     assert!(
-        out(&first).contains("sett: found the text"),
+        out(&first).contains("expected a digit, as in 18 1/2"),
         "{}",
         out(&first)
     );
