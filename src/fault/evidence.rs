@@ -1,10 +1,10 @@
 //! What the weaver reports of one batch, and what she saw when asked to look.
 //! Owns the check that such a report is possible at all; never explains it.
 
+use super::impossible::Impossible;
 use super::look::LookKind;
 use crate::quantity::{Call, Shaft};
 use serde::{Deserialize, Serialize};
-use thiserror::Error;
 
 /// The longest batch that is traced, in ends; longer stretches are traced as a warp.
 pub const LONGEST: usize = 128;
@@ -76,98 +76,6 @@ pub enum Seen {
         look: LookKind,
         /// The call, where the look is at one heddle.
         call: Option<Call>,
-    },
-}
-
-/// Evidence that no weaver can have brought about, with what would be possible.
-#[derive(Debug, Clone, PartialEq, Eq, Error, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Impossible {
-    /// The batch has no call, or too many for one trace.
-    #[error("the batch has {calls} calls; a trace takes 1 to {LONGEST}: trace a shorter stretch")]
-    BatchLength {
-        /// Calls given.
-        calls: usize,
-    },
-    /// The loom has no shaft or too many.
-    #[error("a loom of {shafts} shafts; 1 to 64 can be: look at the plan's loom")]
-    Shafts {
-        /// Shafts given.
-        shafts: u8,
-    },
-    /// The list of heddles left is not as long as the loom has shafts.
-    #[error("{given} heddle counts for {shafts} shafts: give one for each shaft, shaft 1 first")]
-    HeddleCounts {
-        /// Counts given.
-        given: usize,
-        /// Shafts on the loom.
-        shafts: u8,
-    },
-    /// A shaft that the loom lacks.
-    #[error("shaft {shaft}, but the loom has shafts 1 to {shafts}: say one of those")]
-    ShaftLacking {
-        /// The shaft named.
-        shaft: u8,
-        /// Shafts on the loom.
-        shafts: u8,
-    },
-    /// More calls made than the batch has.
-    #[error("{calls_made} calls made, but the batch has {calls}: say 0 to {calls}")]
-    CallsMade {
-        /// Calls reported.
-        calls_made: u32,
-        /// Calls of the batch.
-        calls: u32,
-    },
-    /// A call outside the batch.
-    #[error(
-        "call {call} is outside the batch, which has calls {first} to {last}: say one of those"
-    )]
-    CallOutside {
-        /// The call named.
-        call: u32,
-        /// The batch's first call.
-        first: u32,
-        /// Its last call.
-        last: u32,
-    },
-    /// More ends left than were counted out.
-    #[error(
-        "{left} ends left, but {counted_out} were counted out: at most {counted_out} can be left"
-    )]
-    EndsLeft {
-        /// Ends reported.
-        left: i64,
-        /// Ends counted out.
-        counted_out: i64,
-    },
-    /// More heddles left on a shaft than were counted out.
-    #[error(
-        "{left} heddles left on shaft {shaft}, but {counted_out} were counted out there: at most {counted_out} can be left"
-    )]
-    HeddlesLeft {
-        /// The shaft.
-        shaft: u8,
-        /// Heddles reported.
-        left: i64,
-        /// Heddles counted out on that shaft.
-        counted_out: i64,
-    },
-    /// More was taken beyond the count-out than the calls made can have used.
-    #[error("{taken} taken beyond the count-out, more than {most} calls can use: count again")]
-    TakenTooMany {
-        /// How many were taken.
-        taken: i64,
-        /// The most that can be.
-        most: i64,
-    },
-    /// A knot or a reading of more ends than the batch can hold.
-    #[error("{ends} ends seen in this batch, where at most {most} can be: count again")]
-    TooManyEnds {
-        /// Ends seen.
-        ends: i64,
-        /// The most that can be.
-        most: i64,
     },
 }
 

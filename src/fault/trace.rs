@@ -2,7 +2,8 @@
 //! Owns the order of suspects, when a trace is settled, and which answer is doubted; never asks.
 
 use super::class::{Class, classes, stand};
-use super::evidence::{Evidence, Impossible, Seen};
+use super::evidence::{Evidence, Seen};
+use super::impossible::Impossible;
 use super::kind::Fault;
 use super::look::{Look, best_look};
 use super::residue::Residue;

@@ -74,3 +74,14 @@ pub(super) fn seconds(kind: LookKind, ends: usize) -> f64 {
         LookKind::ReadBack => 8.0 + 2.5 * ends,
     }
 }
+
+/// Seconds of any look along a warp: reading the question, turning to the loom, answering.
+pub(super) const A_LOOK: f64 = 8.0;
+/// Seconds to find a knot along the warp and read the shaft of its first heddle.
+pub(super) const SHAFT_IN_A_KNOT: f64 = 12.0;
+/// Seconds more to count into the knot to another heddle.
+pub(super) const COUNTING_INTO_A_KNOT: f64 = 4.0;
+/// Seconds to count one end in a knot.
+pub(super) const COUNTING_AN_END: f64 = 0.7;
+/// Seconds to pass one end when looking along the warp for something that catches the eye.
+pub(super) const LOOKING_ALONG_AN_END: f64 = 0.1;

@@ -1,0 +1,339 @@
+//! A whole warp that does not come out: first which batch, then where; against a simulated warp
+//! that is laid knot by knot.
+
+mod reality;
+
+use endsmeet::fault::{
+    Column, Drift, FaultKind, Impossible, WarpEvidence, WarpLook, WarpSeen, WarpTracing,
+    differences, read_back, trace_warp,
+};
+use endsmeet::quantity::{Call, Calls, Shaft};
+use proptest::prelude::*;
+use reality::dice::Dice;
+use reality::draft::Draft;
+use reality::{Loom, Slip, Weaver};
+
+/// A warp as it hangs: the heddles of each knot.
+struct Hanging {
+    planned: Vec<u8>,
+    shafts: u8,
+    knots: Vec<Calls>,
+    /// Shaft and ends of each filled heddle, knot by knot.
+    filled: Vec<Vec<(u8, usize)>>,
+    /// The knot after one of whose heddles an end hangs loose.
+    hanging: Option<usize>,
+    ends_left: i64,
+    heddles_left: Vec<i64>,
+}
+
+fn warp(draft: &Draft, ends: usize) -> (Vec<u8>, Vec<Calls>) {
+    let size = draft.planned.len();
+    let planned: Vec<u8> = draft.planned.iter().cycle().take(ends).copied().collect();
+    let knots = (0..ends)
+        .step_by(size)
+        .map(|at| Calls::new(at as u32 + 1, (at + size).min(ends) as u32).expect("not empty"));
+    (planned, knots.collect())
+}
+
+impl Hanging {
+    /// Threads the warp with a slip at a call (from 0) and ties the knots.
+    fn thread(draft: &Draft, ends: usize, slip: Slip, drift: Drift) -> Option<Hanging> {
+        let (planned, knots) = warp(draft, ends);
+        let loom = Loom::thread(&planned, draft.shafts, &[slip], Weaver::GoesOn)?;
+        let mut hanging = Hanging {
+            shafts: draft.shafts,
+            filled: Vec::new(),
+            hanging: None,
+            ends_left: loom.ends_left,
+            heddles_left: loom.heddles_left.clone(),
+            planned,
+            knots,
+        };
+        let mut line = loom.filled.iter().map(|h| (h.shaft, h.ends.len()));
+        let slipped = slip.span().expect("a slip with a place").0;
+        for knot in &hanging.knots {
+            let here = knot.indices().contains(&slipped);
+            let planned = knot.len() as usize;
+            // where the calls of the next batch began at their own place again, the knot of the slip
+            // has the heddles more or less; else each knot has its number, and the last what is left
+            let more = loom.filled.len() as i64 - hanging.planned.len() as i64;
+            let last = knot.last.0 as usize == hanging.planned.len();
+            let changed = (drift == Drift::KnotOnly && here) || (drift == Drift::ToTheEnd && last);
+            let heddles = planned as i64 + if changed { more } else { 0 };
+            hanging
+                .filled
+                .push(line.by_ref().take(heddles as usize).collect());
+            if here && !loom.hanging.is_empty() {
+                hanging.hanging = Some(hanging.filled.len());
+            }
+        }
+        Some(hanging)
+    }
+
+    fn evidence(&self) -> WarpEvidence {
+        WarpEvidence {
+            planned: self.planned.iter().map(|&s| Shaft(s)).collect(),
+            shafts: self.shafts,
+            knots: self.knots.clone(),
+            stretch: Calls::new(1, self.planned.len() as u32).expect("not empty"),
+            ends_left: self.ends_left,
+            heddles_left: Some(self.heddles_left.clone()),
+            seen: Vec::new(),
+        }
+    }
+
+    fn look(&self, look: WarpLook) -> WarpSeen {
+        match look {
+            WarpLook::Shaft { call } => {
+                let knot = self
+                    .knots
+                    .iter()
+                    .position(|knot| knot.contains(call))
+                    .expect("a call of the warp");
+                let place = (call.0 - self.knots[knot].first.0) as usize;
+                let shaft = self.filled[knot].get(place).map(|&(shaft, _)| Shaft(shaft));
+                WarpSeen::Shaft { call, shaft }
+            }
+            WarpLook::OddKnot { first, last } => {
+                let odd = (first..=last).find(|&knot| {
+                    let at = knot as usize - 1;
+                    let ends: usize = self.filled[at].iter().map(|&(_, ends)| ends).sum();
+                    ends != self.knots[at].len() as usize
+                });
+                WarpSeen::OddKnot { first, last, odd }
+            }
+            WarpLook::Hanging => WarpSeen::Hanging {
+                knot: self.hanging.map(|k| k as u32),
+            },
+            WarpLook::Together => WarpSeen::Together {
+                call: self.together(),
+            },
+        }
+    }
+
+    fn together(&self) -> Option<Call> {
+        let ends: Vec<(Call, bool)> = self
+            .filled
+            .iter()
+            .zip(&self.knots)
+            .flat_map(|(filled, knot)| {
+                filled
+                    .iter()
+                    .enumerate()
+                    .flat_map(move |(at, &(shaft, ends))| {
+                        std::iter::repeat_n((Call(knot.first.0 + at as u32), shaft % 2 == 1), ends)
+                    })
+            })
+            .collect();
+        ends.windows(2)
+            .find(|pair| pair[0].1 == pair[1].1)
+            .map(|pair| pair[0].0)
+    }
+}
+
+fn follow(warp: &Hanging) -> (WarpTracing, Vec<WarpLook>) {
+    let mut evidence = warp.evidence();
+    let mut looks = Vec::new();
+    loop {
+        let tracing = trace_warp(&evidence).expect("possible evidence");
+        let Some(look) = tracing.look else {
+            return (tracing, looks);
+        };
+        assert!(looks.len() < 2_000, "asks for ever: {looks:?}");
+        looks.push(look);
+        evidence.seen.push(warp.look(look));
+    }
+}
+
+#[test]
+fn what_shifts_a_whole_warp_is_placed_by_halving_also_among_ten_thousand_ends() {
+    let mut dice = Dice::new(21);
+    let runs = if cfg!(debug_assertions) { 12 } else { 200 };
+    let mut most = 0;
+    for run in 0..runs {
+        let draft = Draft::at_random(&mut dice);
+        let ends = if run == 0 || (run % 4 == 0 && !cfg!(debug_assertions)) {
+            10_000
+        } else {
+            dice.from(200, 2_000)
+        };
+        let at = dice.from(0, ends - 30);
+        let skip = dice.coin();
+        let slip = if skip {
+            Slip::Skip(at, at + 1)
+        } else {
+            Slip::Repeat(at, at + 1)
+        };
+        let warp = Hanging::thread(&draft, ends, slip, Drift::ToTheEnd).unwrap();
+        let (tracing, looks) = follow(&warp);
+        let context = format!("{draft:?} {slip:?} {looks:?} {tracing:?}");
+        let kind = if skip {
+            FaultKind::PositionSkipped
+        } else {
+            FaultKind::PositionRepeated
+        };
+        assert!(tracing.settled, "{context}");
+        assert_eq!(
+            (tracing.suspects[0].kind, tracing.suspects[0].drift),
+            (kind, Drift::ToTheEnd),
+            "{context}"
+        );
+        // calls beside each other on one shaft cannot be told apart, and need not be
+        let found = tracing.suspects[0].calls;
+        assert!(found.contains(Call(at as u32 + 1)), "{context}");
+        let places = warp
+            .planned
+            .iter()
+            .filter(|&&s| s == warp.planned[at])
+            .count();
+        let halvings = (places as f64).log2().ceil() as usize;
+        assert!(
+            looks.len() <= halvings + 2,
+            "{} looks, {halvings} halvings: {context}",
+            looks.len()
+        );
+        most = most.max(looks.len());
+    }
+    assert!(most >= 2);
+}
+
+#[test]
+fn a_fault_that_stays_in_its_knot_is_found_by_counting_knots_and_then_traced_inside() {
+    let mut dice = Dice::new(22);
+    for _ in 0..if cfg!(debug_assertions) { 20 } else { 200 } {
+        let draft = Draft::at_random(&mut dice);
+        let ends = draft.planned.len() * 20;
+        let at = dice.from(0, ends - 1);
+        let slip = dice.pick(&[
+            Slip::Skip(at, at + 1),
+            Slip::Repeat(at, at + 1),
+            Slip::Double(at),
+            Slip::Hang(at),
+        ]);
+        let warp = Hanging::thread(&draft, ends, slip, Drift::KnotOnly).unwrap();
+        let (tracing, looks) = follow(&warp);
+        let context = format!("{draft:?} {slip:?} {looks:?} {tracing:?}");
+        let knot = (at / draft.planned.len()) as u32 + 1;
+        assert!(
+            tracing.suspects.iter().all(|s| s.knot == Some(knot)),
+            "{context}"
+        );
+        let inside = warp.evidence().in_knot(knot).unwrap();
+        let inside = endsmeet::fault::trace(&inside).unwrap();
+        assert!(
+            !inside.counts_agree && !inside.suspects.is_empty(),
+            "{context}"
+        );
+    }
+}
+
+#[test]
+fn a_warp_answer_that_the_others_contradict_is_doubted() {
+    let draft = Draft {
+        shafts: 4,
+        planned: vec![1, 2, 3, 4, 1, 2, 3, 4],
+        kind: "straight",
+    };
+    let warp = Hanging::thread(&draft, 160, Slip::Skip(83, 84), Drift::ToTheEnd).unwrap();
+    let mut evidence = warp.evidence();
+    let shaft = |call, shaft| WarpSeen::Shaft {
+        call: Call(call),
+        shaft: Some(Shaft(shaft)),
+    };
+    evidence.seen = vec![shaft(41, 1), shaft(121, 2), shaft(101, 4)];
+    let tracing = trace_warp(&evidence).unwrap();
+    assert_eq!(tracing.doubted, Some(shaft(101, 4)));
+    assert!(!tracing.suspects.is_empty());
+}
+
+#[test]
+fn a_warp_that_cannot_be_is_refused() {
+    let draft = Draft {
+        shafts: 4,
+        planned: vec![1, 2, 3, 4],
+        kind: "straight",
+    };
+    let warp = Hanging::thread(&draft, 16, Slip::Skip(3, 4), Drift::ToTheEnd).unwrap();
+    let mut evidence = warp.evidence();
+    evidence.ends_left = 17;
+    assert_eq!(
+        trace_warp(&evidence).unwrap_err(),
+        Impossible::EndsLeft {
+            left: 17,
+            counted_out: 16
+        }
+    );
+    evidence = warp.evidence();
+    evidence.seen.push(WarpSeen::OddKnot {
+        first: 1,
+        last: 4,
+        odd: Some(9),
+    });
+    assert_eq!(
+        trace_warp(&evidence).unwrap_err(),
+        Impossible::KnotLacking { knot: 9, knots: 4 }
+    );
+    evidence = warp.evidence();
+    evidence.planned.clear();
+    assert_eq!(
+        trace_warp(&evidence).unwrap_err(),
+        Impossible::WarpLength { calls: 0 }
+    );
+}
+
+fn shafts(list: &[u8]) -> Vec<Shaft> {
+    list.iter().map(|&s| Shaft(s)).collect()
+}
+
+fn text(list: &[Shaft]) -> String {
+    list.iter().map(|s| char::from(b'a' + s.0)).collect()
+}
+
+#[test]
+fn a_skipped_heddle_shows_as_one_missing_and_not_as_everything_after_it_wrong() {
+    let planned = shafts(&[1, 2, 3, 4, 1, 2, 3, 4]);
+    let columns = read_back(&planned, &shafts(&[1, 2, 3, 1, 2, 3, 4]), false);
+    assert_eq!(differences(&columns), 1);
+    assert_eq!(columns[3], Column::Missing(Shaft(4)));
+    let exchanged = read_back(&planned, &shafts(&[1, 2, 4, 3, 1, 2, 3, 4]), false);
+    assert_eq!(exchanged[2], Column::Exchanged(Shaft(3), Shaft(4)));
+}
+
+#[test]
+fn a_reading_that_stops_early_misses_nothing() {
+    let planned = shafts(&[1, 2, 3, 4, 1, 2, 3, 4]);
+    let columns = read_back(&planned, &shafts(&[1, 2, 2]), true);
+    assert_eq!(differences(&columns), 1);
+    assert_eq!(
+        columns
+            .iter()
+            .filter(|c| matches!(c, Column::NotRead(_)))
+            .count(),
+        5
+    );
+}
+
+proptest! {
+    #[test]
+    fn a_reading_has_as_few_differences_as_a_string_alignment_finds(
+        planned in prop::collection::vec(1_u8..=6, 0..30),
+        read in prop::collection::vec(1_u8..=6, 0..30),
+    ) {
+        let (planned, read) = (shafts(&planned), shafts(&read));
+        let columns = read_back(&planned, &read, false);
+        prop_assert_eq!(differences(&columns), strsim::osa_distance(&text(&planned), &text(&read)));
+        // both lines can be read off the columns again
+        let above = columns.iter().flat_map(|c| match *c {
+            Column::Same(a) | Column::Other(a, _) | Column::Missing(a) | Column::NotRead(a) => vec![a],
+            Column::Exchanged(a, b) => vec![a, b],
+            Column::Extra(_) => vec![],
+        });
+        prop_assert_eq!(above.collect::<Vec<_>>(), planned);
+        let below = columns.iter().flat_map(|c| match *c {
+            Column::Same(b) | Column::Other(_, b) | Column::Extra(b) => vec![b],
+            Column::Exchanged(a, b) => vec![b, a],
+            Column::Missing(_) | Column::NotRead(_) => vec![],
+        });
+        prop_assert_eq!(below.collect::<Vec<_>>(), read);
+    }
+}
