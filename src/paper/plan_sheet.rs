@@ -4,11 +4,13 @@
 use super::sley_sheet::order_text;
 use super::yarn_sheet::wrapped;
 use crate::plan::wind::wind;
-use crate::plan::{Batch, Figures, Floats, Side, Sley, Units};
+use crate::plan::{Figures, Floats, Side, Sley, Units};
 use crate::quantity::{Fraction, harmless_within};
 
-/// Shafts in one row of the heddle table.
-const SHAFTS_A_ROW: usize = 12;
+/// Shafts from which on the heddle table is set closer and leaves out the sides, to stay on a page.
+const MANY_SHAFTS: usize = 20;
+/// Columns of a list before it is cut.
+const LONG: usize = 140;
 
 /// The worksheet, at most 80 columns, ending in a line break. What could not be worked out is left out;
 /// problems and remarks stand at the end.
@@ -51,8 +53,8 @@ fn counted(n: u32, one: &str) -> String {
     }
 }
 
-/// `13 of 20, 1 of 17`: sizes in a row, equal neighbours together.
-fn runs(sizes: impl Iterator<Item = u32>) -> String {
+/// `13 groups of 20 ends, 1 of 17`: sizes in a row, equal neighbours together.
+fn runs(sizes: impl Iterator<Item = u32>, one: &str, many: &str) -> String {
     let mut runs: Vec<(u32, u32)> = Vec::new();
     for size in sizes {
         match runs.last_mut() {
@@ -60,14 +62,29 @@ fn runs(sizes: impl Iterator<Item = u32>) -> String {
             _ => runs.push((1, size)),
         }
     }
+    let all: u32 = runs.iter().map(|r| r.0).sum();
+    let name = |n: u32| {
+        if n == 1 {
+            one.to_owned()
+        } else {
+            many.to_owned()
+        }
+    };
     if runs.len() > 6 {
         let (least, most) = runs
             .iter()
             .fold((u32::MAX, 0), |(l, m), r| (l.min(r.1), m.max(r.1)));
-        return format!("{least} to {most} ends by turns");
+        return format!("{all} {} of {least} to {most} ends", name(all));
     }
-    let text = |(times, of): &(u32, u32)| format!("{times} of {of}");
-    runs.iter().map(text).collect::<Vec<_>>().join(", ")
+    let text = |(i, (times, of)): (usize, &(u32, u32))| match i {
+        0 => format!("{times} {} of {}", name(*times), counted(*of, "end")),
+        _ => format!("{times} of {of}"),
+    };
+    runs.iter()
+        .enumerate()
+        .map(text)
+        .collect::<Vec<_>>()
+        .join(", ")
 }
 
 impl Sheet {
@@ -107,11 +124,8 @@ impl Sheet {
         ));
         if let Some(groups) = &figures.groups {
             let of = figures.spec.group.unwrap_or(Fraction::ONE).mixed();
-            let sizes = runs(groups.iter().map(|g| g.ends));
-            self.line(&format!(
-                "groups of {of} {unit}: {}, in ends {sizes}",
-                groups.len()
-            ));
+            let sizes = runs(groups.iter().map(|g| g.ends), "group", "groups");
+            self.line(&format!("{sizes}, counted by {of} {unit}"));
         }
         if let Some(length) = figures.warp_length {
             self.line(&format!(
@@ -146,20 +160,15 @@ impl Sheet {
             self.thread_side(figures)
         ));
         let text = figures.spec.threading.as_deref().unwrap_or("");
-        let shown = harmless_within(text, 300);
-        let cut = if shown.len() < text.len() { " ..." } else { "" };
-        self.line(&format!("{shown}{cut}"));
+        self.line(&shortened(text));
         let (Some(batches), Some(threading)) = (&figures.batches, &figures.threading) else {
             return;
         };
         let repeat = figures
             .repeat
             .map_or("no repeat".into(), |r| format!("repeat of {r}"));
-        let sizes = runs(batches.iter().map(|b| b.calls.len()));
-        self.line(&format!(
-            "{repeat}; {}, in ends {sizes}",
-            batch_count(batches)
-        ));
+        let sizes = runs(batches.iter().map(|b| b.calls.len()), "batch", "batches");
+        self.line(&format!("{repeat}; {sizes}"));
         if let Some(first) = batches.first() {
             let list = |numbers: &[u32]| {
                 numbers
@@ -171,10 +180,10 @@ impl Sheet {
             let calls: Vec<u32> = threading
                 .get(first.calls.indices())
                 .map_or(Vec::new(), |s| s.iter().map(|s| u32::from(s.0)).collect());
-            self.line(&format!("batch 1 is {}", list(&calls)));
+            self.line(&format!("batch 1 is {}", shortened(&list(&calls))));
             self.line(&format!(
-                "count out for it, shaft 1 first: {}",
-                list(&first.heddles)
+                "count out for it on each shaft: {}",
+                shortened(&count_out(&first.heddles))
             ));
         }
     }
@@ -186,11 +195,15 @@ impl Sheet {
         self.head("Heddles (move them before beaming, while the shafts are empty)");
         let spare = heddles.spare();
         let shafts = heddles.needed.len();
-        for start in (0..shafts).step_by(SHAFTS_A_ROW) {
-            let until = (start + SHAFTS_A_ROW).min(shafts);
+        let many = shafts > MANY_SHAFTS;
+        let (a_row, wide) = if many { (13, 5) } else { (10, 6) };
+        for start in (0..shafts).step_by(a_row) {
+            let until = (start + a_row).min(shafts);
             let cells = |name: &str, value: &dyn Fn(usize) -> u32| {
-                let row: String = (start..until).map(|i| format!("{:>6}", value(i))).collect();
-                format!("  {name:<8}{row}\n")
+                let row: String = (start..until)
+                    .map(|i| format!("{:>wide$}", value(i)))
+                    .collect();
+                format!("  {name:<12}{row}\n")
             };
             let at = |list: &[u32], i: usize| list.get(i).copied().unwrap_or(0);
             self.text
@@ -198,15 +211,19 @@ impl Sheet {
             self.text
                 .push_str(&cells("needed", &|i| at(&heddles.needed, i)));
             if let Some(there) = &heddles.on_hand {
-                self.text.push_str(&cells("there", &|i| at(there, i)));
+                if !many {
+                    self.text.push_str(&cells("there", &|i| at(there, i)));
+                }
                 self.text.push_str(&cells("spare", &|i| at(&spare, i)));
-                let sides = heddles.spare_sides();
-                self.text.push_str(&cells("- left", &|i| {
-                    side_of(&sides, i, figures, Side::Left)
-                }));
-                self.text.push_str(&cells("- right", &|i| {
-                    side_of(&sides, i, figures, Side::Right)
-                }));
+                if !many {
+                    let sides = heddles.spare_sides();
+                    self.text.push_str(&cells("spare, left", &|i| {
+                        side_of(&sides, i, figures, Side::Left)
+                    }));
+                    self.text.push_str(&cells("spare, right", &|i| {
+                        side_of(&sides, i, figures, Side::Right)
+                    }));
+                }
                 if heddles.short.iter().any(|&s| s > 0) {
                     self.text
                         .push_str(&cells("short", &|i| at(&heddles.short, i)));
@@ -363,6 +380,16 @@ impl Sheet {
     }
 }
 
+/// A list cut where it would take more than two lines; the whole of it stands in the JSON.
+fn shortened(text: &str) -> String {
+    let shown = harmless_within(text, LONG);
+    if shown.len() < text.trim().len() {
+        format!("{shown} ...")
+    } else {
+        shown
+    }
+}
+
 /// `, in 3 bouts, 139 round trips`.
 fn bouts(figures: &Figures) -> String {
     figures.plan().map_or(String::new(), |plan| {
@@ -376,16 +403,24 @@ fn bouts(figures: &Figures) -> String {
     })
 }
 
+/// `2 4 4 2`, shaft 1 first; with many shafts only those that have any: `3: 2, 17: 1`.
+fn count_out(heddles: &[u32]) -> String {
+    if heddles.len() <= MANY_SHAFTS {
+        return heddles
+            .iter()
+            .map(u32::to_string)
+            .collect::<Vec<_>>()
+            .join(" ");
+    }
+    let used = heddles.iter().zip(1..).filter(|&(&n, _)| n > 0);
+    used.map(|(n, shaft)| format!("{shaft}: {n}"))
+        .collect::<Vec<_>>()
+        .join(", ")
+}
+
 /// Spare heddles of a shaft that hang on one side.
 fn side_of(sides: &[(u32, u32)], shaft: usize, figures: &Figures, wanted: Side) -> u32 {
     let (threading, other) = sides.get(shaft).copied().unwrap_or((0, 0));
     let from = figures.spec.thread_from.unwrap_or(Side::Right);
     if from == wanted { threading } else { other }
-}
-
-fn batch_count(batches: &[Batch]) -> String {
-    match batches.len() {
-        1 => "1 batch".into(),
-        n => format!("{n} batches"),
-    }
 }
