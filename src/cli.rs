@@ -11,6 +11,8 @@ pub mod files;
 pub mod form;
 pub mod out;
 pub mod screen;
+pub mod settings;
+pub mod speech;
 
 use args::{Args, Command};
 use clap::Parser;
@@ -25,7 +27,7 @@ pub(crate) fn done() -> Result<ExitCode, Failure> {
 /// Runs the program on the process's own arguments.
 #[must_use]
 pub fn main() -> ExitCode {
-    let args = match Args::try_parse() {
+    let mut args = match Args::try_parse() {
         Ok(args) => args,
         Err(error) => {
             let code = if error.use_stderr() { 2 } else { 0 };
@@ -35,6 +37,15 @@ pub fn main() -> ExitCode {
         }
     };
     let mut out = Out::new();
+    if let Err(why) = args.settle() {
+        out.failure(&Failure::usage(why));
+        return ExitCode::from(2);
+    }
+    if !args.json {
+        for warning in &args.settings.warnings {
+            out.notice(warning);
+        }
+    }
     match run(&args, &mut out) {
         Ok(code) => code,
         Err(failure) => {

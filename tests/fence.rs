@@ -111,7 +111,16 @@ const ALLOWED: [(&str, &[&str], &[&str]); 12] = [
             "quantity", "plan", "fault", "method", "dressing", "words", "hand", "journal",
             "terminal", "voice", "paper",
         ],
-        &["chrono", "clap", "serde", "serde_json", "strsim"],
+        &[
+            "chrono",
+            "clap",
+            "etcetera",
+            "serde",
+            "serde_json",
+            "strsim",
+            "tempfile",
+            "toml",
+        ],
     ),
 ];
 

@@ -1,6 +1,8 @@
 //! The command line's words. Owns the shape; does nothing.
 
-use clap::{Parser, Subcommand, ValueEnum};
+use super::settings::Pair;
+use super::settings::load::{self, Loaded};
+use clap::{Parser, Subcommand};
 use std::path::PathBuf;
 
 /// Dress a floor loom back to front with a companion that keeps count.
@@ -10,38 +12,144 @@ pub struct Args {
     /// The folder of the dressings; else $ENDSMEET_SESSIONS, ./sessions or the user's data folder
     #[arg(long, global = true, value_name = "DIR")]
     pub sessions: Option<PathBuf>,
-    /// Plain lines: no full screen, no cursor movement
-    #[arg(long, global = true)]
-    pub line: bool,
     /// A house's own wording of the steps
     #[arg(long, global = true, value_name = "FILE")]
     pub method: Option<PathBuf>,
     /// Print facts as JSON
     #[arg(long, global = true)]
     pub json: bool,
-    /// When to use colour
-    #[arg(long, global = true, value_enum, default_value = "auto")]
-    pub color: Color,
-    /// No block elements: digits and letters of reversed spaces
-    #[arg(long, global = true)]
-    pub ascii: bool,
-    /// For so many milliseconds after a press the same one is ignored (700)
-    #[arg(long, global = true, value_name = "MS")]
-    pub guard_ms: Option<u64>,
+    /// The settings' options
+    #[command(flatten)]
+    pub options: Options,
+    /// The settings in force: the file's, then the options'
+    #[arg(skip)]
+    pub settings: Loaded,
     /// What to do; without it the home screen, or the status where there is no terminal
     #[command(subcommand)]
     pub command: Option<Command>,
 }
 
-/// When to use colour.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Color {
-    /// Where the terminal can and NO_COLOR is not set.
-    Auto,
-    /// Always.
-    Always,
-    /// Never.
-    Never,
+/// An option for each setting of the file; what is not given is as the file says.
+#[derive(Debug, Default, clap::Args)]
+#[command(next_help_heading = "Settings")]
+pub struct Options {
+    /// Plain lines: no full screen, no cursor movement
+    #[arg(long, global = true)]
+    pub line: bool,
+    /// No block elements: digits and letters of reversed spaces
+    #[arg(long, global = true)]
+    pub ascii: bool,
+    /// When to use colour: auto, always or never
+    #[arg(long, global = true, value_name = "WHEN")]
+    pub color: Option<String>,
+    /// How much a voice says: all, calls or nothing
+    #[arg(long, global = true, value_name = "HOW MUCH")]
+    pub say: Option<String>,
+    /// How fast the voice speaks, in words a minute (160)
+    #[arg(long, global = true, value_name = "WORDS")]
+    pub speed: Option<String>,
+    /// The voice command; words go to its standard input, or behind -- where it ends in --
+    #[arg(
+        long,
+        global = true,
+        value_name = "COMMAND",
+        allow_hyphen_values = true
+    )]
+    pub voice: Option<String>,
+    /// For so many milliseconds after a press the same one is not taken again (700)
+    #[arg(long, global = true, value_name = "MS")]
+    pub guard_ms: Option<String>,
+    /// And until its key was quiet for so many (150)
+    #[arg(long, global = true, value_name = "MS")]
+    pub quiet_ms: Option<String>,
+    /// A press held for so many milliseconds opens the menu (1200)
+    #[arg(long, global = true, value_name = "MS")]
+    pub hold_ms: Option<String>,
+    /// Each item is lit for so many seconds (2)
+    #[arg(long, global = true, value_name = "SECONDS")]
+    pub lit_seconds: Option<String>,
+    /// What opens the menu: hold or triple
+    #[arg(long, global = true, value_name = "HOW")]
+    pub opens: Option<String>,
+    /// Light the answers in turn, for a hand or foot with one button: true or false
+    #[arg(long, global = true, value_name = "YES", num_args = 0..=1, require_equals = true, default_missing_value = "true")]
+    pub one_button: Option<String>,
+    /// A key that means next beside the usual ones: what the pedal sends
+    #[arg(long, global = true, value_name = "KEY")]
+    pub pedal: Option<String>,
+    /// The smallest size of letters that you can read from the loom: 1, 2 or 3
+    #[arg(long, global = true, value_name = "SIZE")]
+    pub size: Option<String>,
+    /// Flash the top and bottom rows: true or false
+    #[arg(long, global = true, value_name = "YES")]
+    pub flash: Option<String>,
+    /// What the bell rings for: all, alarms or off
+    #[arg(long, global = true, value_name = "WHAT")]
+    pub bell: Option<String>,
+    /// What keeps the screen awake: off, auto or a command
+    #[arg(
+        long,
+        global = true,
+        value_name = "COMMAND",
+        allow_hyphen_values = true
+    )]
+    pub keep_awake: Option<String>,
+}
+
+impl Options {
+    /// What was given, as pairs for the table of settings.
+    #[must_use]
+    pub fn pairs(&self) -> Vec<Pair> {
+        let yes = |given: bool| given.then(|| "true".to_owned());
+        // a guard of nothing would be held up by the usual quiet time
+        let quiet = self.quiet_ms.clone().or_else(|| {
+            let guard: u64 = self.guard_ms.as_ref()?.parse().ok()?;
+            (guard < 150).then(|| guard.to_string())
+        });
+        let given = [
+            ("line", yes(self.line)),
+            ("ascii", yes(self.ascii)),
+            ("color", self.color.clone()),
+            ("say", self.say.clone()),
+            ("speed", self.speed.clone()),
+            ("voice", self.voice.clone()),
+            ("guard_ms", self.guard_ms.clone()),
+            ("quiet_ms", quiet),
+            ("hold_ms", self.hold_ms.clone()),
+            ("lit_seconds", self.lit_seconds.clone()),
+            ("opens", self.opens.clone()),
+            ("one_button", self.one_button.clone()),
+            ("pedal", self.pedal.clone()),
+            ("size", self.size.clone()),
+            ("flash", self.flash.clone()),
+            ("bell", self.bell.clone()),
+            ("keep_awake", self.keep_awake.clone()),
+        ];
+        let pair = |(key, value): (&str, Option<String>)| {
+            value.map(|value| Pair {
+                key: key.to_owned(),
+                value,
+            })
+        };
+        given.into_iter().filter_map(pair).collect()
+    }
+}
+
+impl Args {
+    /// Puts the settings together.
+    ///
+    /// # Errors
+    /// The sentence about the first option that does not do.
+    pub fn settle(&mut self) -> Result<(), String> {
+        let variable = std::env::var_os(load::VARIABLE);
+        let folder = load::configuration_folder();
+        let file = load::file(variable.as_deref(), folder.as_deref());
+        self.settings = load::load(file, &self.options.pairs())?;
+        if self.method.is_none() {
+            self.method.clone_from(&self.settings.settings.method);
+        }
+        Ok(())
+    }
 }
 
 /// An edge of the warp, as the weaver sees it from the breast beam.

@@ -43,6 +43,7 @@ pub fn folder_of(args: &Args) -> Result<Choice, Failure> {
         option: args.sessions.as_deref(),
         variable: variable.as_deref(),
         here: here.as_deref(),
+        settings: args.settings.settings.folder.as_deref(),
         data: data.as_deref(),
     })
     .map_err(|none| Failure::refused(format!("{none}.")))
@@ -318,13 +319,14 @@ fn dress(
     } else {
         let (mut input, mut output) = (io::stdin().lock(), io::stdout().lock());
         let mut now = || clock.when();
+        let mut voice = super::speech::voice(args);
         lines::run(
             keeper,
             method,
             &mut input,
             &mut output,
             &mut now,
-            &mut |_| None,
+            &mut |said| super::speech::say(&mut voice, said),
         )
         .map(drop)
     };
@@ -452,13 +454,14 @@ pub fn practice(args: &Args) -> Result<ExitCode, Failure> {
     } else {
         let (mut input, mut output) = (io::stdin().lock(), io::stdout().lock());
         let mut now = || clock.when();
+        let mut voice = super::speech::voice(args);
         lines::practise(
             &mut keeper,
             &method,
             &mut input,
             &mut output,
             &mut now,
-            &mut |_| None,
+            &mut |said| super::speech::say(&mut voice, said),
         )
         .map(drop)
     };

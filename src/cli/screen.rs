@@ -1,6 +1,8 @@
 //! The full screen as the command line asks for it: whether there is one, its colours and ink.
 
-use super::args::{Args, Color};
+use super::args::Args;
+use super::settings::Colour;
+use super::speech;
 use crate::hand::Settings;
 use crate::journal::keep::Keep;
 use crate::method::Method;
@@ -11,7 +13,6 @@ use crate::terminal::screens::Manner;
 use crate::terminal::sitting::Sitting;
 use crate::terminal::theme::Theme;
 use std::io::{self, IsTerminal};
-use std::time::Duration;
 
 /// Whether the full screen is to be used: a terminal on both sides that can be drawn on, and plain
 /// lines not asked for.
@@ -19,18 +20,19 @@ use std::time::Duration;
 pub fn is_wanted(args: &Args) -> bool {
     let can =
         std::env::var("TERM").map_or(cfg!(windows), |term| !term.is_empty() && term != "dumb");
-    !args.line && can && io::stdin().is_terminal() && io::stdout().is_terminal()
+    !args.settings.settings.line && can && io::stdin().is_terminal() && io::stdout().is_terminal()
 }
 
 /// Colours and ink from the options and the environment.
 fn manner(args: &Args) -> Manner {
     let term = std::env::var("TERM").ok();
-    let no_color = match args.color {
-        Color::Always => false,
-        Color::Never => true,
-        Color::Auto => std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty()),
+    let settings = &args.settings.settings;
+    let no_color = match settings.colour {
+        Colour::Always => false,
+        Colour::Never => true,
+        Colour::Auto => std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty()),
     };
-    let plain = args.ascii || term.as_deref() == Some("linux") || !has_blocks();
+    let plain = settings.ascii || term.as_deref() == Some("linux") || !has_blocks();
     Manner {
         theme: Theme::for_terminal(no_color, term.as_deref()),
         ink: if plain { Ink::Reversed } else { Ink::Blocks },
@@ -49,14 +51,9 @@ fn has_blocks() -> bool {
     })
 }
 
-/// The hand's settings from the options.
+/// The hand's settings.
 fn settings(args: &Args) -> Settings {
-    let mut settings = Settings::default();
-    if let Some(ms) = args.guard_ms {
-        settings.guard = Duration::from_millis(ms);
-        settings.quiet = Duration::from_millis(ms.min(150));
-    }
-    settings
+    args.settings.settings.hand
 }
 
 /// Sits at the loom until the weaver leaves; `practice` tells the story of the practice warp.
@@ -78,7 +75,10 @@ pub fn sit(
     } else {
         sitting
     };
-    driver::run(&mut sitting, clock, &mut |_| None)
+    let mut voice = speech::voice(args);
+    driver::run(&mut sitting, clock, &mut |said| {
+        speech::say(&mut voice, said)
+    })
 }
 
 /// Shows the home screen; the item that was taken, `None` where the weaver left.
@@ -87,6 +87,9 @@ pub fn sit(
 /// What the system says of the terminal.
 pub fn choose(args: &Args, items: Vec<HomeItem>, places: Vec<String>) -> io::Result<Option<usize>> {
     let mut home = Home::new(items, places, settings(args), manner(args));
-    driver::run(&mut home, Clock::default(), &mut |_| None)?;
+    let mut voice = speech::voice(args);
+    driver::run(&mut home, Clock::default(), &mut |said| {
+        speech::say(&mut voice, said)
+    })?;
     Ok(home.chosen())
 }

@@ -61,6 +61,40 @@ impl Key {
         }
     }
 
+    /// The key of that name, as [`Self::name`] gives it; capitals do not matter in longer names.
+    #[must_use]
+    pub fn named(name: &str) -> Option<Self> {
+        let mut chars = name.chars();
+        if let (Some(c), None) = (chars.next(), chars.next()) {
+            let types = !c.is_whitespace() && !c.is_control();
+            return types.then_some(Self::Char(c));
+        }
+        let name = name.to_lowercase();
+        let plain = [
+            Self::Space,
+            Self::Enter,
+            Self::Right,
+            Self::Left,
+            Self::Up,
+            Self::Down,
+            Self::PageDown,
+            Self::PageUp,
+            Self::Backspace,
+            Self::Esc,
+            Self::Tab,
+        ];
+        let f = |n: &str| n.parse().ok().filter(|n| (1..=24).contains(n)).map(Self::F);
+        let ctrl = |c: &str| match c.as_bytes() {
+            [c] if c.is_ascii_alphabetic() => Some(Self::Ctrl(char::from(*c))),
+            _ => None,
+        };
+        plain
+            .into_iter()
+            .find(|key| key.name().to_lowercase() == name)
+            .or_else(|| name.strip_prefix('f').and_then(f))
+            .or_else(|| name.strip_prefix("ctrl-").and_then(ctrl))
+    }
+
     /// The digit that the key types, if it is one of 0 to 9.
     #[must_use]
     pub fn digit(self) -> Option<u8> {
@@ -101,6 +135,30 @@ impl Press {
             key,
             kind: PressKind::Press,
             at,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_key_is_found_by_its_name() {
+        let mut keys = vec![Key::Space, Key::Enter, Key::PageDown, Key::Esc, Key::Tab];
+        keys.extend([
+            Key::F(1),
+            Key::F(24),
+            Key::Char('b'),
+            Key::Char('B'),
+            Key::Ctrl('c'),
+        ]);
+        for key in keys {
+            assert_eq!(Key::named(&key.name()), Some(key), "{}", key.name());
+        }
+        assert_eq!(Key::named("pagedown"), Some(Key::PageDown));
+        for name in ["", "F0", "F25", "Ctrl-", "that key", " "] {
+            assert_eq!(Key::named(name), None, "{name:?}");
         }
     }
 }

@@ -21,6 +21,8 @@ pub struct Asked<'a> {
     pub variable: Option<&'a OsStr>,
     /// The current folder.
     pub here: Option<&'a Path>,
+    /// What the user's settings say.
+    pub settings: Option<&'a Path>,
     /// The user's data folder, `None` where the user has no home.
     pub data: Option<&'a Path>,
 }
@@ -34,6 +36,8 @@ pub enum Why {
     Variable,
     /// It is called `sessions` and stands in the current folder.
     Here,
+    /// The user's settings name it.
+    Settings,
     /// It is in the user's data folder.
     Data,
 }
@@ -64,7 +68,7 @@ impl Choice {
     pub fn rights(&self) -> Rights {
         match self.why {
             Why::Data => Rights::OwnerOnly,
-            Why::Option | Why::Variable | Why::Here => Rights::Umask,
+            Why::Option | Why::Variable | Why::Here | Why::Settings => Rights::Umask,
         }
     }
 
@@ -105,7 +109,7 @@ fn make(folder: &Path, _rights: Rights) -> io::Result<()> {
 }
 
 /// The folder: `--sessions`, else the environment's, else `./sessions` where that is there, else
-/// the user's data folder. Empty names count as none.
+/// the one of the user's settings, else the user's data folder. Empty names count as none.
 ///
 /// # Errors
 /// There is none of these.
@@ -118,6 +122,10 @@ pub fn choose(asked: &Asked<'_>) -> Result<Choice, NoFolder> {
         ),
         (Why::Variable, asked.variable.and_then(named)),
         (Why::Here, asked.here.map(|here| here.join(NAME))),
+        (
+            Why::Settings,
+            asked.settings.and_then(|path| named(path.as_os_str())),
+        ),
         (
             Why::Data,
             asked.data.map(|data| data.join("endsmeet").join(NAME)),

@@ -262,3 +262,6 @@ pub const HOME_NEW: &str = "A new dressing: leave, then endsmeet new PLAN.json";
 pub fn home_wrong_key(key: &str) -> String {
     format!("{key} does nothing here. {HOME_HELP}")
 }
+
+/// Said once where speech is wanted and no voice can be had.
+pub const NO_VOICE: &str = "No voice could be had, so nothing is spoken; all else works. endsmeet doctor says what is there.";

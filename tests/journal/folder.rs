@@ -14,6 +14,7 @@ fn the_option_comes_before_the_variable_before_the_folder_here_before_the_users_
         option: Some(Path::new("/class")),
         variable: Some(OsStr::new("/shared")),
         here: Some(here.path()),
+        settings: None,
         data: Some(data),
     };
     let chosen = |asked: &Asked<'_>| {
@@ -47,6 +48,15 @@ fn the_option_comes_before_the_variable_before_the_folder_here_before_the_users_
         chosen(&no_variable),
         (Why::Data, own.clone(), Rights::OwnerOnly)
     );
+    let own_settings = Asked {
+        settings: Some(Path::new("/mine")),
+        ..no_variable
+    };
+    assert_eq!(
+        chosen(&own_settings),
+        (Why::Settings, PathBuf::from("/mine"), Rights::Umask),
+        "only where nothing nearer names one"
+    );
     std::fs::write(&in_here, "a file of that name is no folder").unwrap();
     assert_eq!(chosen(&no_variable).0, Why::Data);
     let others = choose(&no_variable).unwrap().others;
@@ -55,7 +65,8 @@ fn the_option_comes_before_the_variable_before_the_folder_here_before_the_users_
         [
             (Why::Option, None),
             (Why::Variable, None),
-            (Why::Here, Some(in_here))
+            (Why::Here, Some(in_here.clone())),
+            (Why::Settings, None)
         ]
     );
 }
