@@ -2,7 +2,7 @@
 
 use super::settings::Pair;
 use super::settings::load::{self, Loaded};
-use clap::{Parser, Subcommand};
+use clap::{Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
 /// Dress a floor loom back to front with a companion that keeps count.
