@@ -375,6 +375,49 @@ fn rows_alone_show_what_a_whole_drawing_shows_through_a_whole_dressing() {
 }
 
 #[test]
+fn a_press_sends_little_and_in_one_write() {
+    struct Writes(std::rc::Rc<std::cell::RefCell<Vec<usize>>>);
+    impl std::io::Write for Writes {
+        fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
+            self.0.borrow_mut().push(bytes.len());
+            Ok(bytes.len())
+        }
+
+        fn flush(&mut self) -> std::io::Result<()> {
+            Ok(())
+        }
+    }
+    let mut d = Dressing::new(demo("hall-runner.json"), &[]);
+    lead(
+        &mut d,
+        |d| matches!(d.view(), View::Call(c) if c.batch.number == 7),
+    );
+    let last = d.last().unwrap().elapsed_ms;
+    for (size, most) in [((80, 24), 4096), ((120, 40), 8192)] {
+        let mut keep = InMemory::new(d.clone());
+        let mut lot = || 0;
+        let mut sitting = Sitting::new(&mut keep, method(), quick(), COLOUR, &mut lot);
+        let writes = std::rc::Rc::new(std::cell::RefCell::new(Vec::new()));
+        let writer = std::io::BufWriter::with_capacity(
+            endsmeet::terminal::paint::FRAME_BYTES,
+            Writes(writes.clone()),
+        );
+        let area = Rect::new(0, 0, size.0, size.1);
+        let mut shown = Shown::new(ratatui::backend::CrosstermBackend::new(writer), area);
+        shown.show_anew(area, sitting.bands(area), COLOUR).unwrap();
+        for n in 1..=3u64 {
+            writes.borrow_mut().clear();
+            let press = Press::down(Key::Space, Duration::from_secs(n));
+            sitting.press(press, at(last + 1000 * n));
+            shown.show(sitting.bands(area), COLOUR).unwrap();
+            let sent = writes.borrow().clone();
+            assert_eq!(sent.len(), 1, "{size:?}: {sent:?}");
+            assert!(sent[0] <= most, "{size:?}: {sent:?}");
+        }
+    }
+}
+
+#[test]
 fn a_miscount_is_reported_traced_and_put_right_by_keys_alone() {
     let mut d = Dressing::new(small(), &[]);
     lead(&mut d, |d| matches!(d.view(), View::UsedUp(_)));

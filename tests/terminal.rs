@@ -277,6 +277,59 @@ fn a_terminal_that_goes_ends_the_program_even_where_the_signal_is_ignored() {
     }
 }
 
+/// Set where this test program is started again in a terminal of its own, to panic there.
+const PANIC_THERE: &str = "ENDSMEET_TEST_PANIC_THERE";
+
+#[test]
+fn a_panic_in_a_helper_thread_gives_the_terminal_back_and_ends_the_program() {
+    const SAID: &str = "the helper fell over";
+    if std::env::var_os(PANIC_THERE).is_some() {
+        let _session = endsmeet::terminal::restore::Session::start().unwrap();
+        let _ = std::thread::spawn(|| panic!("{SAID}")).join();
+        std::thread::sleep(PATIENCE);
+        return;
+    }
+    let mut command = CommandBuilder::new(std::env::current_exe().unwrap());
+    command.args([
+        "--exact",
+        "a_panic_in_a_helper_thread_gives_the_terminal_back_and_ends_the_program",
+        "--nocapture",
+    ]);
+    plain_environment(&mut command);
+    command.env(PANIC_THERE, "1");
+    let mut pty = Pty::start(command, LEAST);
+    assert_eq!(pty.ended(), 101);
+    pty.assert_given_back();
+    pty.wait_for(SAID);
+}
+
+/// How often the program's threads have gone to sleep of their own will.
+#[cfg(target_os = "linux")]
+fn sleeps(pid: u32) -> u64 {
+    let threads = std::fs::read_dir(format!("/proc/{pid}/task")).unwrap();
+    threads
+        .filter_map(|thread| std::fs::read_to_string(thread.ok()?.path().join("status")).ok())
+        .filter_map(|status| {
+            let line = status
+                .lines()
+                .find(|line| line.starts_with("voluntary_ctxt_switches"))?;
+            line.split_whitespace().last()?.parse::<u64>().ok()
+        })
+        .sum()
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn while_nothing_is_lit_the_program_does_not_wake() {
+    let folder = folder();
+    let pty = started(folder.path());
+    std::thread::sleep(Duration::from_millis(300));
+    let pid = pty.child.process_id().unwrap();
+    let (before, bytes) = (sleeps(pid), pty.bytes().len());
+    std::thread::sleep(Duration::from_millis(1500));
+    assert_eq!((sleeps(pid), pty.bytes().len()), (before, bytes));
+}
+
 #[test]
 fn an_unfinished_paste_does_not_shut_the_way_out() {
     let folder = folder();
