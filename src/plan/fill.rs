@@ -128,6 +128,11 @@ pub(super) fn fill(given: &Spec, draft: Option<&Draft>) -> Full {
     if spec.length.finished.is_some() {
         lengths(&mut f, &mut spec, action, metric);
     }
+    if spec.ends.is_none() && spec.width.is_none() && spec.finished_width.is_some() {
+        shrinkage(&mut f, &mut spec);
+        let seven = Fraction::new(7, 100).unwrap_or(Fraction::ZERO);
+        f.number(&mut spec.length.draw_in, "length.draw_in", seven);
+    }
     reeds(&mut f, &mut spec, units);
     let filled = f.filled;
     Full {
@@ -194,20 +199,24 @@ fn lengths(f: &mut Filler, spec: &mut Spec, action: Action, metric: bool) {
         (_, false) => 30,
         (_, true) => 75,
     };
-    let shrinkage = percent(usual_shrinkage(&spec.yarns));
+    f.count(&mut spec.length.pieces, "length.pieces", 1);
+    shrinkage(f, spec);
     let length = &mut spec.length;
-    f.count(&mut length.pieces, "length.pieces", 1);
-    f.note(
-        &mut length.shrinkage,
-        "length.shrinkage",
-        shrinkage,
-        shrinkage.mixed(),
-        true,
-    );
     f.number(&mut length.take_up, "length.take_up", percent(10));
     f.number(&mut length.waste, "length.waste", Fraction::whole(waste));
     f.number(&mut length.fringe, "length.fringe", Fraction::ZERO);
     f.number(&mut length.spare, "length.spare", Fraction::ZERO);
+}
+
+fn shrinkage(f: &mut Filler, spec: &mut Spec) {
+    let usual = Fraction::new(usual_shrinkage(&spec.yarns), 100).unwrap_or(Fraction::ZERO);
+    f.note(
+        &mut spec.length.shrinkage,
+        "length.shrinkage",
+        usual,
+        usual.mixed(),
+        true,
+    );
 }
 
 /// Percent that a fibre commonly loses, the middle of its range: linen 3-10, cotton 5-15, wool 10-30.

@@ -213,45 +213,52 @@ fn tokens(text: &str, most: u32) -> Result<Vec<Token>, Wrong> {
             ')' => Piece::Close,
             'x' | 'X' | '\u{d7}' | '*' => {
                 while letters.next_if(|&(_, c)| c == ' ').is_some() {}
-                let times = number(&mut letters, None);
-                let Some(times) = times else {
-                    return Err((place, ThreadingWhat::NoTimes));
-                };
-                match times {
-                    Ok(0) => return Err((place, ThreadingWhat::TimesZero)),
-                    Ok(n) => Piece::Times(n),
-                    Err(found) => return Err((place, ThreadingWhat::TooGreat { found })),
-                }
+                times(&mut letters).map_err(|what| (place, what))?
             }
-            c if c.is_ascii_digit() => match number(&mut letters, Some(c)) {
-                Some(Ok(0)) => return Err((place, ThreadingWhat::Zero)),
-                Some(Ok(n)) if n <= most => Piece::Number(n),
-                Some(Ok(n)) => {
-                    let found = n.to_string();
-                    return Err((place, ThreadingWhat::TooGreat { found }));
-                }
-                Some(Err(found)) => return Err((place, ThreadingWhat::TooGreat { found })),
-                None => return Err((place, ThreadingWhat::Nothing)),
-            },
-            c => {
-                let found = if c.is_control() {
-                    format!("U+{:04X}", u32::from(c))
-                } else {
-                    c.to_string()
-                };
-                return Err((place, ThreadingWhat::Unexpected { found }));
-            }
+            c if c.is_ascii_digit() => one(&mut letters, c, most).map_err(|what| (place, what))?,
+            c => return Err((place, unexpected(c))),
         };
         found.push(Token { piece, place });
     }
     Ok(found)
 }
 
+type Letters<'t> = std::iter::Peekable<std::iter::Enumerate<std::str::Chars<'t>>>;
+
+/// The number behind an `x`.
+fn times(letters: &mut Letters<'_>) -> Result<Piece, ThreadingWhat> {
+    match number(letters, None) {
+        None => Err(ThreadingWhat::NoTimes),
+        Some(Ok(0)) => Err(ThreadingWhat::TimesZero),
+        Some(Ok(n)) => Ok(Piece::Times(n)),
+        Some(Err(found)) => Err(ThreadingWhat::TooGreat { found }),
+    }
+}
+
+/// The number that starts with a digit.
+fn one(letters: &mut Letters<'_>, first: char, most: u32) -> Result<Piece, ThreadingWhat> {
+    match number(letters, Some(first)) {
+        None => Err(ThreadingWhat::Nothing),
+        Some(Ok(0)) => Err(ThreadingWhat::Zero),
+        Some(Ok(n)) if n <= most => Ok(Piece::Number(n)),
+        Some(Ok(n)) => Err(ThreadingWhat::TooGreat {
+            found: n.to_string(),
+        }),
+        Some(Err(found)) => Err(ThreadingWhat::TooGreat { found }),
+    }
+}
+
+fn unexpected(c: char) -> ThreadingWhat {
+    let found = if c.is_control() {
+        format!("U+{:04X}", u32::from(c))
+    } else {
+        c.to_string()
+    };
+    ThreadingWhat::Unexpected { found }
+}
+
 /// A run of digits; its text where it is beyond any count.
-fn number(
-    letters: &mut std::iter::Peekable<std::iter::Enumerate<std::str::Chars<'_>>>,
-    first: Option<char>,
-) -> Option<Result<u32, String>> {
+fn number(letters: &mut Letters<'_>, first: Option<char>) -> Option<Result<u32, String>> {
     let mut digits: String = first.into_iter().collect();
     while let Some((_, c)) = letters.next_if(|&(_, c)| c.is_ascii_digit()) {
         digits.push(c);

@@ -18,6 +18,7 @@ pub fn work_out(spec: &Spec) -> Figures {
     let draft = read_draft(spec, &mut problems);
     let full = fill(spec, draft.as_ref());
     let mut work = Work::new(full, problems);
+    work.said();
     work.ends();
     work.threading(draft);
     work.sley();
@@ -38,6 +39,29 @@ fn read_draft(spec: &Spec, problems: &mut Vec<Problem>) -> Option<Draft> {
             })
         })
         .ok()
+}
+
+/// Width in the reed: as given, or finished / (1 - shrinkage) / (1 - draw-in).
+fn width_given(spec: &Spec) -> Option<Fraction> {
+    if spec.width.is_some() {
+        return spec.width;
+    }
+    let before_washing = before_loss(spec.finished_width?, spec.length.shrinkage?)?;
+    before_loss(before_washing, spec.length.draw_in?)
+}
+
+/// The shaft of each call: the next one of the draft, the same again for the second end of a heddle.
+fn along_calls(numbers: &[u32], second: &[bool]) -> Vec<Shaft> {
+    let mut numbers = numbers.iter();
+    let mut shaft = Shaft(1);
+    let next = |&shares: &bool| {
+        if !shares {
+            let number = numbers.next().copied().unwrap_or(1);
+            shaft = Shaft(u8::try_from(number).unwrap_or(u8::MAX));
+        }
+        shaft
+    };
+    second.iter().map(next).collect()
 }
 
 /// The work in hand.
@@ -108,35 +132,39 @@ impl Work {
         self.figures.remarks.push(remark);
     }
 
-    /// Ends, from themselves or from width x sett; what is needed and not said.
-    fn ends(&mut self) {
-        let spec = self.full.spec.clone();
-        let needed = [
+    /// What is needed and not said, or said in two ways.
+    fn said(&mut self) {
+        let spec = &self.full.spec;
+        let mut found = Vec::new();
+        for (path, missing) in [
             ("title", spec.title.is_none()),
             ("sett", spec.sett.is_none()),
             ("threading", spec.threading.is_none()),
-        ];
-        for (path, missing) in needed {
+            (
+                "ends (or width)",
+                spec.ends.or(spec.width.map(|_| 1)).is_none() && spec.finished_width.is_none(),
+            ),
+        ] {
             if missing {
-                self.problem(Problem::Missing { path });
+                found.push(Problem::Missing { path });
             }
         }
         if spec.ends.is_some() && spec.width.is_some() {
-            self.problem(Problem::Both {
+            found.push(Problem::Both {
                 one: "ends",
                 other: "width",
             });
         }
-        let ends = match (spec.ends, self.width_given(&spec), spec.sett) {
+        self.figures.problems.extend(found);
+    }
+
+    /// Ends, from themselves or from width x sett.
+    fn ends(&mut self) {
+        let spec = &self.full.spec;
+        let ends = match (spec.ends, width_given(spec), spec.sett) {
             (Some(ends), ..) => Some(ends),
             (None, Some(width), Some(sett)) => self.ends_of(width, sett),
-            (None, None, _) => {
-                self.problem(Problem::Missing {
-                    path: "ends (or width)",
-                });
-                None
-            }
-            (None, Some(_), None) => None,
+            (None, ..) => None,
         };
         let Some(ends) = ends else { return };
         self.figures.ends = Some(ends);
@@ -154,18 +182,6 @@ impl Work {
         if ends % 2 == 1 {
             self.remark(Remark::OddEnds { ends });
         }
-    }
-
-    /// Width in the reed: as given, or finished / (1 - shrinkage) / (1 - draw-in).
-    fn width_given(&mut self, spec: &Spec) -> Option<Fraction> {
-        if spec.width.is_some() {
-            return spec.width;
-        }
-        let finished = spec.finished_width?;
-        let percent = |n| Fraction::new(n, 100);
-        let shrinkage = spec.length.shrinkage.or(percent(10))?;
-        let draw_in = spec.length.draw_in.or(percent(7))?;
-        before_loss(before_loss(finished, shrinkage)?, draw_in)
     }
 
     fn ends_of(&mut self, width: Fraction, sett: Fraction) -> Option<u32> {
@@ -195,32 +211,10 @@ impl Work {
         let Some(second) = self.doubled_edges(heddled) else {
             return;
         };
-        let heddles = heddled - u32::try_from(second.iter().filter(|s| **s).count()).unwrap_or(0);
-        let typed = u32::try_from(draft.numbers.len()).unwrap_or(u32::MAX);
-        if typed > heddles {
-            self.problem(Problem::ThreadingTooLong {
-                threading: typed,
-                warp: heddles,
-            });
+        let shared = u32::try_from(second.iter().filter(|s| **s).count()).unwrap_or(0);
+        let heddles = heddled - shared;
+        if !self.comes_out(&draft, heddles) {
             return;
-        }
-        let (whole, rest) = (heddles / typed.max(1), heddles % typed.max(1));
-        if rest > 0 {
-            self.remark(Remark::RepeatCutShort {
-                threading: typed,
-                whole,
-                rest,
-            });
-        }
-        let mut numbers = draft.numbers.iter().cycle();
-        let mut shaft = Shaft(1);
-        let mut threading = Vec::with_capacity(heddled as usize);
-        for &shares in &second {
-            if !shares {
-                let number = numbers.next().copied().unwrap_or(1);
-                shaft = Shaft(u8::try_from(number).unwrap_or(u8::MAX));
-            }
-            threading.push(shaft);
         }
         let along = draft.numbers.iter().copied().cycle().take(heddles as usize);
         let along = Draft {
@@ -228,16 +222,36 @@ impl Work {
             bracket: draft.bracket,
         };
         self.figures.repeat = along.repeat();
-        self.figures.doubled = second
-            .iter()
-            .zip(1..)
-            .filter(|(shares, _)| **shares)
-            .map(|(_, call)| Call(call))
-            .collect();
+        let calls = second.iter().zip(1..).filter(|(shares, _)| **shares);
+        self.figures.doubled = calls.map(|(_, call)| Call(call)).collect();
+        let threading = along_calls(&along.numbers, &second);
         let needed = heddles::needed(&threading, &second, self.full.shafts);
         self.second = second;
         self.figures.threading = Some(threading);
         self.heddles(needed);
+    }
+
+    /// Whether the draft is no longer than the warp; a remark where it does not come out even.
+    fn comes_out(&mut self, draft: &Draft, heddles: u32) -> bool {
+        let typed = u32::try_from(draft.numbers.len())
+            .unwrap_or(u32::MAX)
+            .max(1);
+        if typed > heddles {
+            self.problem(Problem::ThreadingTooLong {
+                threading: typed,
+                warp: heddles,
+            });
+            return false;
+        }
+        let (whole, rest) = (heddles / typed, heddles % typed);
+        if rest > 0 {
+            self.remark(Remark::RepeatCutShort {
+                threading: typed,
+                whole,
+                rest,
+            });
+        }
+        true
     }
 
     fn check_shafts(&mut self, draft: &Draft) {

@@ -73,17 +73,7 @@ impl Work {
         };
         let found = batches::batches(cut, rule, 1, 1);
         if self.full.spec.batch.is_none() {
-            let value = match rule {
-                BatchRule::Repeat => "repeat".into(),
-                BatchRule::Group => "group".into(),
-                BatchRule::Number(n) => n.to_string(),
-            };
-            self.figures.filled.push(Filled {
-                path: "batch",
-                value,
-                guess: false,
-            });
-            self.figures.spec.batch = Some(rule);
+            self.note_rule(rule);
         }
         self.figures.batch_rule = Some(rule);
         self.figures.batches = Some(found);
@@ -96,5 +86,20 @@ impl Work {
                 Some(_) => {}
             }
         }
+    }
+
+    fn note_rule(&mut self, rule: BatchRule) {
+        let value = match rule {
+            BatchRule::Repeat => "repeat".into(),
+            BatchRule::Group => "group".into(),
+            BatchRule::Number(n) => n.to_string(),
+        };
+        let filled = Filled {
+            path: "batch",
+            value,
+            guess: false,
+        };
+        self.figures.filled.push(filled);
+        self.figures.spec.batch = Some(rule);
     }
 }

@@ -65,20 +65,7 @@ impl Work {
     pub(super) fn treadles(&mut self) {
         let shafts = u32::from(self.full.shafts);
         let spec = self.full.spec.clone();
-        for (path, rows) in [("tie_up", &spec.tie_up), ("lift_plan", &spec.lift_plan)] {
-            let lacking = rows.iter().zip(1..).find_map(|(row, at)| {
-                let shaft = row.iter().copied().find(|&s| s > shafts)?;
-                Some((at, shaft))
-            });
-            if let Some((at, shaft)) = lacking {
-                let path = format!("{path}[{}]", at - 1);
-                self.problem(Problem::NoSuchShaft {
-                    path,
-                    shaft,
-                    shafts,
-                });
-            }
-        }
+        self.tied_shafts(shafts);
         let treadles = self.full.treadles;
         let tied = u32::try_from(spec.tie_up.len()).unwrap_or(u32::MAX);
         if tied > treadles && treadles > 0 {
@@ -107,7 +94,26 @@ impl Work {
         }
     }
 
-    pub(super) fn read_treadling(&mut self, text: Option<&str>, treadles: u32) {
+    /// Every shaft that is tied or lifted is one of the loom's.
+    fn tied_shafts(&mut self, shafts: u32) {
+        let spec = self.full.spec.clone();
+        for (path, rows) in [("tie_up", &spec.tie_up), ("lift_plan", &spec.lift_plan)] {
+            let lacking = rows.iter().zip(1..).find_map(|(row, at)| {
+                let shaft = row.iter().copied().find(|&s| s > shafts)?;
+                Some((at, shaft))
+            });
+            if let Some((at, shaft)) = lacking {
+                let path = format!("{path}[{}]", at - 1);
+                self.problem(Problem::NoSuchShaft {
+                    path,
+                    shaft,
+                    shafts,
+                });
+            }
+        }
+    }
+
+    fn read_treadling(&mut self, text: Option<&str>, treadles: u32) {
         let Some(text) = text.filter(|t| !t.trim().is_empty()) else {
             return;
         };

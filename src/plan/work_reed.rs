@@ -142,18 +142,38 @@ impl Work {
         dealt: &[u32],
         heddled: u32,
     ) {
-        let plain = matches!(self.full.spec.order, None | Some(OrderSpec::Computed))
-            && self.full.edge_ends == 0;
-        let in_dents =
-            Fraction::whole(i64::try_from(dealt.len()).unwrap_or(i64::MAX)).over(per_unit);
-        self.figures.width = if plain {
-            self.plain_width(order.sett)
-        } else {
-            in_dents
-        };
+        self.figures.width = self.width(per_unit, &order, dealt);
         let floats = self.full.floats != Floats::None;
         let used = dealt.len() + 2 * usize::from(floats);
         let used = u32::try_from(used).unwrap_or(u32::MAX);
+        self.short_dent(dealt, &order);
+        let Some(reed) = self.as_it_lies(reed, per_unit, used) else {
+            return;
+        };
+        let how = Sleying {
+            reed: &reed,
+            order: order.dents,
+            sett: order.sett,
+            exact: order.exact,
+            heddled,
+            floats,
+            thread_from: self.full.thread_from,
+            sley_from: self.full.sley_from,
+        };
+        self.figures.sley = sley(how, dealt);
+    }
+
+    /// Width in the reed: ends / sett for a computed order, else what the dents take.
+    fn width(&self, per_unit: Fraction, order: &Order, dealt: &[u32]) -> Option<Fraction> {
+        let computed = matches!(self.full.spec.order, None | Some(OrderSpec::Computed));
+        if computed && self.full.edge_ends == 0 {
+            return self.plain_width(order.sett);
+        }
+        Fraction::whole(i64::try_from(dealt.len()).ok()?).over(per_unit)
+    }
+
+    /// The reed in the beater, checked against the warp; `None` where it has more dents than are counted.
+    fn as_it_lies(&mut self, reed: ReedSpec, per_unit: Fraction, used: u32) -> Option<Reed> {
         let length = self.reed_length(&reed, per_unit, used);
         let total = length.times(per_unit).map_or(0, Fraction::floor);
         let total = u32::try_from(total).unwrap_or(u32::MAX);
@@ -163,7 +183,6 @@ impl Work {
             per_text(per_of(&reed, self.full.units))
         );
         self.fits(used, total, length, &label);
-        self.short_dent(dealt, &order);
         if total > MOST_DENTS {
             self.problem(Problem::OutOfRange {
                 path: "reeds, dents in all".into(),
@@ -171,7 +190,7 @@ impl Work {
                 least: "1".into(),
                 most: MOST_DENTS.to_string(),
             });
-            return;
+            return None;
         }
         let off = reed.off_centre.unwrap_or(Fraction::ZERO);
         let off_centre = match self.full.sley_from {
@@ -186,24 +205,10 @@ impl Work {
             off_centre,
         };
         if used <= total && before(&reed, used).is_none() {
-            let (reed, off) = (reed.label.clone(), off);
-            self.problem(Problem::ReedOffCentre {
-                reed,
-                off,
-                spare: total - used,
-            });
+            let (reed, spare) = (reed.label.clone(), total - used);
+            self.problem(Problem::ReedOffCentre { reed, off, spare });
         }
-        let how = Sleying {
-            reed: &reed,
-            order: order.dents,
-            sett: order.sett,
-            exact: order.exact,
-            heddled,
-            floats,
-            thread_from: self.full.thread_from,
-            sley_from: self.full.sley_from,
-        };
-        self.figures.sley = sley(how, dealt);
+        Some(reed)
     }
 
     /// The reed's own length; the loom's width; else the next whole foot (or 30 cm) that holds the warp.
