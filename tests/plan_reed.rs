@@ -224,3 +224,41 @@ fn heddles_are_needed_less_and_less() {
         "{sums:?}"
     );
 }
+
+#[test]
+fn sections_give_their_mean_as_the_sett() {
+    let plan = plan(
+        30,
+        r#""sley_order": [{"order": [2], "ends": 10}, {"order": [1], "ends": 10}, {"order": [1, 0]}]"#,
+    );
+    // 5 + 10 + 19 dents at 10 an inch hold 30 ends: the last empty dent is outside the warp.
+    assert_eq!(plan.sley.heddled_dents, 34);
+    assert_eq!(
+        (plan.width.mixed().as_str(), plan.sley.sett.mixed().as_str()),
+        ("3 2/5", "8 14/17")
+    );
+    assert!(!plan.sley.exact && plan.sley.sections.len() == 3);
+}
+
+#[test]
+fn a_finished_width_is_undone_by_shrinkage_and_draw_in() {
+    // Both divide: CNCHnet, Fall 2016. 36 in of cloth without shrinkage and 5.5 % narrower than in the reed
+    // wants about 38 in there (Brooks: 36 in cloth set 38 in).
+    let width = |text: &str| {
+        let text = format!(r#"{{"title": "t", "sett": 10, "threading": "1 2", {text}}}"#);
+        work_out(&read_spec(&text).unwrap())
+    };
+    let figures = width(r#""finished_width": 36, "length": {"shrinkage": 0, "draw_in": "5.5%"}"#);
+    assert_eq!(figures.ends, Some(381));
+    let guessed =
+        width(r#""finished_width": "25 1/9", "yarns": [{"name": "y", "size": "2/8 worsted"}]"#);
+    // 25.1111 / (1 - 20 %) / (1 - 7 %) = 33.751.
+    assert_eq!(guessed.ends, Some(338));
+    let said: Vec<&str> = guessed
+        .filled
+        .iter()
+        .map(|f| f.path)
+        .filter(|p| p.starts_with("length"))
+        .collect();
+    assert_eq!(said, ["length.shrinkage", "length.draw_in"]);
+}

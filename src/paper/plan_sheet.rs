@@ -134,6 +134,10 @@ impl Sheet {
                 bouts(figures)
             ));
         }
+        self.stripes(figures);
+    }
+
+    fn stripes(&mut self, figures: &Figures) {
         if figures.stripes.len() > 1 {
             let stripes = figures.stripes.iter().take(24);
             let text = stripes.map(|s| format!("{} {}", s.last - s.first + 1, s.yarn));
@@ -264,13 +268,31 @@ impl Sheet {
         let Some(sley) = &figures.sley else { return };
         self.head(&format!("Sley, from the {}", side(sley.starts)));
         let exact = if sley.exact { "" } else { " (not exact)" };
+        let (sett, unit) = (sley.sett.decimal(2), self.units.short());
+        let order = if sley.sections.is_empty() {
+            format!(
+                "ends per dent {}, which gives",
+                harmless_within(&order_text(&sley.order), 60)
+            )
+        } else {
+            "by sections, on the whole".to_owned()
+        };
         self.line(&format!(
-            "reed {}; ends per dent {}, which gives {} per {}{exact}",
-            sley.reed,
-            harmless_within(&order_text(&sley.order), 60),
-            sley.sett.decimal(2),
-            self.units.short()
+            "reed {}; {order} {sett} per {unit}{exact}",
+            sley.reed
         ));
+        for section in sley.sections.iter().take(8) {
+            let ends = section
+                .ends
+                .map_or("the rest".to_owned(), |n| counted(n, "end"));
+            self.line(&format!(
+                "{ends}: {}",
+                harmless_within(&order_text(&section.order), 60)
+            ));
+        }
+        if sley.sections.len() > 8 {
+            self.line(&format!("and {} sections more", sley.sections.len() - 8));
+        }
         self.line(&self.first_dent(sley, figures.floating));
     }
 

@@ -80,6 +80,8 @@ pub(super) struct Reed {
 pub(super) struct Sleying<'a> {
     pub(super) reed: &'a Reed,
     pub(super) order: Vec<u32>,
+    /// As typed; empty where there is one order for all.
+    pub(super) sections: Vec<OrderSection>,
     pub(super) sett: Fraction,
     pub(super) exact: bool,
     pub(super) heddled: u32,
@@ -124,6 +126,7 @@ pub(super) fn sley(how: Sleying<'_>, dealt: &[u32]) -> Option<Sley> {
     Some(Sley {
         dents: numbered(&how, dealt, before + 1)?,
         order: how.order,
+        sections: how.sections,
         sett: how.sett,
         exact: how.exact,
         reed_dents: how.reed.per_unit,

@@ -2,6 +2,7 @@
 //! sheets read. Owns the shape of the answers; never computes them.
 
 use super::Spec;
+use super::spec::OrderSection;
 use crate::quantity::{Call, Calls, Fraction, Shaft};
 use serde::{Deserialize, Serialize};
 
@@ -134,9 +135,12 @@ pub enum ReedMiddle {
 /// The reed stage, worked out.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Sley {
-    /// Ends per dent, repeating, as it starts at the sleying edge.
+    /// Ends per dent, repeating, as it starts at the sleying edge; that of the first section where the
+    /// order was typed by sections.
     pub order: Vec<u32>,
-    /// What the order gives, ends per unit (inch or cm).
+    /// Sections from the sleying edge, where the order was typed by sections; else empty.
+    pub sections: Vec<OrderSection>,
+    /// What the order gives, ends per unit (inch or cm); by sections the mean over the warp.
     pub sett: Fraction,
     /// Whether that is the plan's sett exactly.
     pub exact: bool,

@@ -168,6 +168,9 @@ fn side(side: Side) -> &'static str {
 fn sley(sley: &Sley, float_dents: u32) -> Value {
     json!({
         "order": sley.order,
+        "sections": sley.sections.iter().map(|s| {
+            json!({"order": s.order, "ends": s.ends})
+        }).collect::<Vec<_>>(),
         "sett": sley.sett.rounded(),
         "exact": sley.exact,
         "starts": side(sley.starts),

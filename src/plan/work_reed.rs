@@ -150,17 +150,46 @@ impl Work {
         let Some(reed) = self.as_it_lies(reed, per_unit, used) else {
             return;
         };
+        let (sections, sett) = self.by_section(order.sett, heddled);
+        if let Some(wanted) = self
+            .full
+            .spec
+            .sett
+            .filter(|&w| !sections.is_empty() && w != sett)
+        {
+            let unit = self.full.units.short();
+            self.remark(Remark::OrderGives {
+                wanted,
+                given: sett,
+                unit,
+            });
+        }
         let how = Sleying {
             reed: &reed,
             order: order.dents,
-            sett: order.sett,
-            exact: order.exact,
+            exact: Some(sett) == self.full.spec.sett,
+            sections,
+            sett,
             heddled,
             floats,
             thread_from: self.full.thread_from,
             sley_from: self.full.sley_from,
         };
         self.figures.sley = sley(how, dealt);
+    }
+
+    /// The sections where the order was typed so, and the sett: with sections the mean over their dents.
+    fn by_section(&self, sett: Fraction, heddled: u32) -> (Vec<OrderSection>, Fraction) {
+        match &self.full.spec.order {
+            Some(OrderSpec::Sections(sections)) => {
+                let mean = self
+                    .figures
+                    .width
+                    .and_then(|w| Fraction::from(heddled).over(w));
+                (sections.clone(), mean.unwrap_or(sett))
+            }
+            Some(OrderSpec::Typed(_) | OrderSpec::Computed) | None => (Vec::new(), sett),
+        }
     }
 
     /// Width in the reed: ends / sett for a computed order, else what the dents take.
