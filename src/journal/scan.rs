@@ -219,7 +219,7 @@ fn walk(bytes: Vec<u8>, known: &[&'static str]) -> Result<Scan, Unreadable> {
 /// The first line without its line end, and whether it has one.
 pub(super) fn first_line(bytes: &[u8]) -> Result<(&[u8], bool), Damage> {
     let within = bytes.get(..=HEADER_LIMIT).unwrap_or(bytes);
-    match within.iter().position(|&b| b == b'\n') {
+    match line::line_end(within) {
         Some(end) => Ok((bytes.get(..end).unwrap_or_default(), true)),
         None if bytes.len() <= HEADER_LIMIT => Ok((bytes, false)),
         None => Err(Damage::TooLong {
@@ -295,7 +295,7 @@ impl Walk<'_> {
             if rest.is_empty() {
                 return End::Clean;
             }
-            let line_end = rest.iter().position(|&b| b == b'\n');
+            let line_end = line::line_end(rest);
             let line = rest
                 .get(..line_end.unwrap_or(rest.len()))
                 .unwrap_or_default();
