@@ -9,6 +9,10 @@ mod amended;
 mod batches;
 pub mod beam;
 mod card;
+pub mod cloth;
+mod cloth_edges;
+mod cloth_floats;
+mod cloth_plain;
 mod dents;
 mod fields;
 mod figures;
@@ -27,6 +31,7 @@ mod read;
 pub mod reeds;
 mod say;
 mod say_remark;
+mod sheds;
 pub mod spec;
 pub mod threading;
 pub mod wif;
@@ -42,6 +47,10 @@ pub mod yarn;
 
 pub use batches::{MOST_IN_BATCH, batch_of_repeat, handfuls, usual_rule};
 pub use card::LoomCard;
+pub use cloth::{Cloth, ShedKind};
+pub use cloth_edges::{EdgeAdvice, EdgeTurns, Edges};
+pub use cloth_floats::{Face, Float, Marks, Thread};
+pub use cloth_plain::PlainWeave;
 pub use figures::{
     Action, Batch, BatchRule, Beam, Bundle, Dent, DentEnds, Floats, Group, GroupSpaces, Heddles,
     Plan, Raddle, RaddleMiddle, ReedMiddle, Side, Sley, Stripe, Units, YarnNeed,
@@ -50,6 +59,7 @@ pub use groups::{group_sizes, groups};
 pub use problem::{Filled, Move, Path, Problem, Remark};
 pub use raddle::{bundles, raddle, ties};
 pub use read::read_spec;
+pub use sheds::{GroupShed, Opens, Shed, ShedWarning, Skeleton};
 pub use spec::Spec;
 pub use work::work_out;
 pub use worked::Figures;
