@@ -2,6 +2,8 @@
 //! and works out no figure of its own. Pure.
 
 pub mod choices;
+pub mod cloth_picture;
+pub mod cloth_words;
 pub mod coach;
 pub mod counts;
 pub mod fault_words;
@@ -13,6 +15,7 @@ pub mod looks;
 pub mod page;
 pub mod refusals;
 pub mod screen_words;
+pub mod sheet_words;
 pub mod spoken;
 pub mod status;
 pub mod trail;
