@@ -10,6 +10,7 @@ use endsmeet::dressing::{
     Amendment, Answer, Ask, Choice, Dressing, Entry, Event, Look, Mood, Question, Refusal, Task,
     View, decide,
 };
+use endsmeet::fault::WayKind;
 use endsmeet::method::{Method, Stage, StepId};
 use endsmeet::plan::{BatchRule, Side};
 use endsmeet::quantity::{Call, Calls};
@@ -34,6 +35,10 @@ fn every_ask() -> Vec<Ask> {
         Ask::Choose(Choice::StepBack),
         Ask::Choose(Choice::LookAgain),
         Ask::Choose(Choice::LeaveOpen),
+        Ask::Choose(Choice::Way(WayKind::OnTheSpot)),
+        Ask::Choose(Choice::Way(WayKind::FromTheFault)),
+        Ask::Choose(Choice::Way(WayKind::PutCountRight)),
+        Ask::Choose(Choice::Way(WayKind::LeaveIt)),
         Ask::Skip,
         Ask::Count,
         Ask::Pause,
@@ -110,6 +115,20 @@ fn asked(stage: Stage, d: &Dressing) -> Vec<(String, Dressing)> {
         states.push((format!("{stage:?} with the ends asked"), report.clone()));
         ask(&mut report, &Ask::Answer(Answer::Number(7))).unwrap();
         states.push((format!("{stage:?} with the heddles asked"), report.clone()));
+        let mut mending = report.clone();
+        ask(
+            &mut mending,
+            &Ask::Answer(Answer::Numbers(vec![2, 2, 1, 1])),
+        )
+        .unwrap();
+        if ask(
+            &mut mending,
+            &Ask::Choose(Choice::Way(WayKind::PutCountRight)),
+        )
+        .is_ok()
+        {
+            states.push((format!("{stage:?} in a mending"), mending));
+        }
         ask(&mut report, &Ask::Answer(Answer::Numbers(vec![2, 2, 2, 2]))).unwrap();
         states.push((format!("{stage:?} after the report"), report));
     }
@@ -533,7 +552,7 @@ proptest! {
 
     /// Random asks: the invariants hold, replay gives the same, and undoing all gives the start.
     #[test]
-    fn random_asks_replay_the_same_and_can_all_be_taken_back(picks in prop::collection::vec((0usize..38, any::<bool>()), 1..300)) {
+    fn random_asks_replay_the_same_and_can_all_be_taken_back(picks in prop::collection::vec((0usize..42, any::<bool>()), 1..300)) {
         let mut d = Dressing::new(small(), &[]);
         let mut entries = Vec::new();
         let asks = every_ask();

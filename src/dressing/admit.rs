@@ -116,6 +116,24 @@ impl Dressing {
                 matches!(self.mood(), Mood::Disagreeing(_)),
                 "a way out is chosen where nothing disagrees",
             ),
+            Event::MendBegun { batch, moves, .. } => {
+                said(self.holds(*batch), "a mending of ends that are not there")?;
+                said(!moves.is_empty(), "a mending without a move")?;
+                said(
+                    *self.mood() == Mood::Working,
+                    "a mending while something else is open",
+                )
+            }
+            Event::MoveMade { number } => said(
+                matches!(self.mood(), Mood::Mending(mending)
+                    if mending.made + 1 == *number && *number as usize <= mending.moves.len()),
+                "a move of a mending out of order",
+            ),
+            Event::Mended => said(
+                matches!(self.mood(), Mood::Mending(mending)
+                    if mending.made as usize == mending.moves.len()),
+                "a mending ends before its last move",
+            ),
             Event::Undone { entry } => said(
                 self.past.last().is_some_and(|past| past.entry == *entry),
                 "an entry is taken back that is not the last",
@@ -214,7 +232,7 @@ impl Dressing {
         let free = match self.mood() {
             Mood::Working => true,
             Mood::Asking(open) => !matches!(open, Question::Look { .. }),
-            Mood::Disagreeing(_) => false,
+            Mood::Disagreeing(_) | Mood::Mending(_) => false,
         };
         said(free, "a question is put while another is open")?;
         let known = match question {

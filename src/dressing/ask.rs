@@ -1,6 +1,6 @@
 //! What the weaver can ask. Owns the list; every ask is answered for every stage by `decide`.
 
-use crate::fault::Seen;
+use crate::fault::{Seen, WayKind};
 use crate::plan::{BatchRule, Side};
 use crate::quantity::Call;
 use serde::{Deserialize, Serialize};
@@ -79,6 +79,8 @@ pub enum Choice {
     ThreadAgain,
     /// It was put right where it stands; the batch is counted off once more.
     PutRight,
+    /// One of the ways that the tracing worked out, led move by move.
+    Way(WayKind),
     /// The count of the loom holds; the record follows it.
     LoomHolds,
     /// Go back to the start of the last batch and thread it again.

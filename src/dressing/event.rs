@@ -77,6 +77,22 @@ pub enum Event {
     Disagreed(Mismatch),
     /// A way out was chosen; the mismatch is closed.
     Chose(Choice),
+    /// A mending was begun: these moves, one after the other.
+    MendBegun {
+        /// The batch that is mended.
+        batch: Calls,
+        /// The way.
+        way: crate::fault::WayKind,
+        /// Its moves, in order.
+        moves: Vec<crate::fault::Move>,
+    },
+    /// One move of the mending was made.
+    MoveMade {
+        /// Its number, from 1.
+        number: u32,
+    },
+    /// The mending is at its end; the batch is counted off once more.
+    Mended,
     /// The entry with this number was taken back.
     Undone {
         /// The entry's number.

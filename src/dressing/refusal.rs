@@ -12,6 +12,8 @@ pub enum Refusal {
     NotLooked(Look),
     /// A mismatch is open and wants a way out first.
     WayOutFirst,
+    /// A mending is under way and wants its next move first.
+    MendingFirst,
     /// There is no open question to answer.
     NoQuestion,
     /// The answer is of another kind than the question.

@@ -29,6 +29,21 @@ pub enum Mood {
     Asking(Question),
     /// Counts or looks disagree.
     Disagreeing(Mismatch),
+    /// A mending is led move by move.
+    Mending(Mending),
+}
+
+/// A mending under way.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Mending {
+    /// The batch that is mended.
+    pub batch: Calls,
+    /// The way that was chosen.
+    pub way: crate::fault::WayKind,
+    /// Its moves, in order; never empty.
+    pub moves: Vec<crate::fault::Move>,
+    /// How many are made.
+    pub made: u32,
 }
 
 /// Whether the weaver is away.
@@ -337,6 +352,20 @@ impl Dressing {
                     self.leave(entry, stage, Left::Mismatch(mismatch));
                 }
             }
+            Event::MendBegun { batch, way, moves } => {
+                self.now.mood = Mood::Mending(Mending {
+                    batch: *batch,
+                    way: *way,
+                    moves: moves.clone(),
+                    made: 0,
+                });
+            }
+            Event::MoveMade { number } => {
+                if let Mood::Mending(mending) = &mut self.now.mood {
+                    mending.made = *number;
+                }
+            }
+            Event::Mended => self.now.mood = Mood::Working,
             Event::Undone { .. } => self.undo(),
             Event::Redone { .. } => self.redo(entry, stage),
             Event::Paused => self.rest = Some(Rest::Paused),
@@ -566,6 +595,9 @@ pub(super) fn is_work(events: &[Event], mood: &Mood) -> bool {
         | Event::Settled
         | Event::Disagreed(_)
         | Event::Chose(_)
+        | Event::MendBegun { .. }
+        | Event::MoveMade { .. }
+        | Event::Mended
         | Event::WentOn
         | Event::Amended { .. } => false,
     };

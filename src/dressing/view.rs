@@ -5,8 +5,8 @@ use super::ask::Choice;
 use super::event::{Look, Mismatch, Question, Reason, StepKey, When};
 use super::ledger::Task;
 use super::schedule::BatchPart;
-use super::state::{Dressing, Mood, Rest};
-use crate::fault::Tracing;
+use super::state::{Dressing, Mending, Mood, Rest};
+use crate::fault::{Evidence, Move, Tracing, Way, WayKind};
 use crate::method::{Stage, StepId};
 use crate::plan::{Batch, Bundle, DentEnds, Floats, Group, Plan, Side};
 use crate::quantity::{Call, Calls, Fraction, Shaft};
@@ -36,6 +36,8 @@ pub enum View {
     Asking(AskingView),
     /// Counts or looks disagree.
     Disagreeing(DisagreeingView),
+    /// One move of a mending.
+    Mending(MendingView),
     /// Paused or stopped for today.
     Resting(RestingView),
     /// The loom is ready to weave.
@@ -292,6 +294,8 @@ pub enum Disagreeing {
         tracing: Box<Tracing>,
         /// The batch's shafts as planned.
         planned: Vec<Shaft>,
+        /// Ways of mending that can be led, with their cost, once the place is settled.
+        ways: Vec<Way>,
     },
     /// A look that found something else than the record says.
     Look {
@@ -302,6 +306,21 @@ pub enum Disagreeing {
         /// What the record says; two equal answers are in, so it may be shown.
         record: i64,
     },
+}
+
+/// One move of a mending.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MendingView {
+    /// The batch that is mended.
+    pub batch: u32,
+    /// The way that was chosen.
+    pub way: WayKind,
+    /// The move to make now.
+    pub now: Move,
+    /// Its number, from 1.
+    pub number: u32,
+    /// Moves in all.
+    pub of: u32,
 }
 
 /// Paused or stopped for today.
@@ -379,6 +398,7 @@ impl Dressing {
         match self.mood() {
             Mood::Asking(question) => View::Asking(self.asking(question)),
             Mood::Disagreeing(mismatch) => View::Disagreeing(self.disagreeing(mismatch)),
+            Mood::Mending(mending) => self.mending(mending),
             Mood::Working => self.current().map_or_else(
                 || {
                     View::Ready(ReadyView {
@@ -714,7 +734,12 @@ impl Dressing {
                 ends_left,
                 heddles_left,
                 seen,
-            } => self.batch_disagrees(*batch, *calls_made, *ends_left, heddles_left, seen),
+            } => {
+                let (heddles, seen) = (heddles_left.clone(), seen.clone());
+                let evidence =
+                    super::decide::evidence(self, *batch, *calls_made, *ends_left, heddles, seen);
+                self.batch_disagrees(mismatch, *batch, evidence)
+            }
             Mismatch::Look { look, reason, loom } => DisagreeingView {
                 what: Disagreeing::Look {
                     look: *look,
@@ -728,37 +753,42 @@ impl Dressing {
 
     fn batch_disagrees(
         &self,
+        mismatch: &Mismatch,
         calls: Calls,
-        calls_made: u32,
-        ends_left: i64,
-        heddles_left: &[i64],
-        seen: &[crate::fault::Seen],
+        evidence: Evidence,
     ) -> DisagreeingView {
-        let evidence = super::decide::evidence(
-            self,
-            calls,
-            calls_made,
-            ends_left,
-            heddles_left.to_vec(),
-            seen.to_vec(),
-        );
         let tracing = crate::fault::trace(&evidence).unwrap_or_default();
-        let batch = self.batch_at(calls.first).cloned();
-        DisagreeingView {
-            what: Disagreeing::Batch {
-                batch: batch.unwrap_or(Batch {
-                    number: 0,
-                    calls,
-                    heddles: Vec::new(),
-                }),
-                calls_made,
-                ends_left,
-                heddles_left: heddles_left.to_vec(),
-                tracing: Box::new(tracing),
-                planned: evidence.planned,
-            },
-            choices: vec![Choice::ThreadAgain, Choice::PutRight, Choice::LeaveOpen],
-        }
+        let ways = super::decide::ways_of(self, mismatch);
+        let mut choices = vec![Choice::ThreadAgain];
+        choices.extend(ways.iter().map(|way| Choice::Way(way.kind)));
+        choices.extend([Choice::PutRight, Choice::LeaveOpen]);
+        let what = Disagreeing::Batch {
+            batch: self.batch_at(calls.first).cloned().unwrap_or(Batch {
+                number: 0,
+                calls,
+                heddles: Vec::new(),
+            }),
+            calls_made: evidence.calls_made,
+            ends_left: evidence.ends_left,
+            heddles_left: evidence.heddles_left,
+            tracing: Box::new(tracing),
+            planned: evidence.planned,
+            ways,
+        };
+        DisagreeingView { what, choices }
+    }
+
+    fn mending(&self, mending: &Mending) -> View {
+        let at = (mending.made as usize).min(mending.moves.len() - 1);
+        View::Mending(MendingView {
+            batch: self
+                .batch_at(mending.batch.first)
+                .map_or(0, |batch| batch.number),
+            way: mending.way,
+            now: mending.moves[at].clone(),
+            number: at as u32 + 1,
+            of: mending.moves.len() as u32,
+        })
     }
 
     fn choices_for(&self, look: Look, reason: Reason, loom: i64) -> Vec<Choice> {

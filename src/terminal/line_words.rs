@@ -3,7 +3,7 @@
 use crate::dressing::ask::{Amendment, Answer, Ask, Choice};
 use crate::dressing::state::{Dressing, Mood};
 use crate::dressing::{Mismatch, Question};
-use crate::fault::{Look, LookKind, Seen};
+use crate::fault::{Look, LookKind, Seen, WayKind};
 use crate::plan::{BatchRule, Side};
 use crate::quantity::{Call, Shaft};
 
@@ -144,6 +144,11 @@ fn choice(first: &str, dressing: &Dressing) -> Option<Typed> {
         "back" => Choice::StepBack,
         "look" => Choice::LookAgain,
         "leave" => Choice::LeaveOpen,
+        "from" => Choice::Way(WayKind::FromTheFault),
+        "edge" => Choice::Way(WayKind::ToTheFirstEdge),
+        "spot" => Choice::Way(WayKind::OnTheSpot),
+        "count-out" => Choice::Way(WayKind::PutCountRight),
+        "on" => Choice::Way(WayKind::GoOn),
         _ => return None,
     };
     // "back" alone is also one press back: in a batch's mismatch it is that
@@ -156,7 +161,7 @@ fn answer(line: &str, dressing: &Dressing) -> Option<Typed> {
     let numbers = numbers(line);
     let said = |answer| Some(Typed::Ask(Ask::Answer(answer)));
     match dressing.mood() {
-        Mood::Working | Mood::Disagreeing(Mismatch::Look { .. }) => {
+        Mood::Working | Mood::Mending(_) | Mood::Disagreeing(Mismatch::Look { .. }) => {
             said(Answer::Number(*numbers?.first()?))
         }
         Mood::Asking(Question::HeddlesLeft { .. }) => said(Answer::Numbers(numbers?)),

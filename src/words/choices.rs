@@ -3,6 +3,7 @@
 use super::counts::{count, in_handfuls, on_shafts};
 use super::fault_words;
 use super::looks;
+use super::mend_words;
 use super::page::Page;
 use super::trail::chosen;
 use crate::dressing::ask::Choice;
@@ -22,14 +23,7 @@ pub fn disagreeing(view: &DisagreeingView) -> Page {
             tracing,
             planned,
             ..
-        } => batch_page(
-            batch,
-            *ends_left,
-            heddles_left,
-            tracing,
-            planned,
-            &view.choices,
-        ),
+        } => batch_page(view, batch, (*ends_left, heddles_left), tracing, planned),
         Disagreeing::Look { look, loom, record } => Page {
             heading: "The loom and the record differ".to_owned(),
             far: "LOOK AGAIN".to_owned(),
@@ -38,7 +32,7 @@ pub fn disagreeing(view: &DisagreeingView) -> Page {
                 looks::name(*look)
             )],
             say: format!("The loom says {loom}, the record says {record}. Choose a way out."),
-            typed: ways(&view.choices),
+            typed: ways(view),
             caution: None,
             press: "choose a way out".to_owned(),
         },
@@ -46,12 +40,11 @@ pub fn disagreeing(view: &DisagreeingView) -> Page {
 }
 
 fn batch_page(
+    view: &DisagreeingView,
     batch: &Batch,
-    ends_left: i64,
-    heddles_left: &[i64],
+    (ends_left, heddles_left): (i64, &[i64]),
     tracing: &Tracing,
     planned: &[Shaft],
-    choices: &[Choice],
 ) -> Page {
     let mut lines = vec![left(ends_left, heddles_left)];
     let lengths: Vec<u32> = handfuls(planned).into_iter().map(u32::from).collect();
@@ -82,7 +75,7 @@ fn batch_page(
                 .map_or_else(|| lines[0].clone(), fault_words::suspect)
         }),
         lines,
-        typed: ways(choices),
+        typed: ways(view),
         caution: None,
         press: "answer the look, or choose a way out".to_owned(),
     }
@@ -124,12 +117,38 @@ pub fn word(choice: Choice) -> &'static str {
         Choice::StepBack => "back to start",
         Choice::LookAgain => "look",
         Choice::LeaveOpen => "leave",
+        Choice::Way(kind) => mend_words::word(kind),
     }
 }
 
-fn ways(choices: &[Choice]) -> Vec<String> {
-    choices
-        .iter()
-        .map(|choice| format!("Or {}: {}.", word(*choice), chosen(*choice)))
-        .collect()
+fn ways(view: &DisagreeingView) -> Vec<String> {
+    let said = |choice: &Choice| format!("Or {}: {}.", word(*choice), choice_words(view, *choice));
+    view.choices.iter().map(said).collect()
+}
+
+/// A way out by what it does and, where that is known, what it costs.
+#[must_use]
+pub fn choice_words(view: &DisagreeingView, choice: Choice) -> String {
+    let Disagreeing::Batch {
+        ways, calls_made, ..
+    } = &view.what
+    else {
+        return chosen(choice).to_owned();
+    };
+    match choice {
+        Choice::Way(kind) => ways.iter().find(|way| way.kind == kind).map_or_else(
+            || chosen(choice).to_owned(),
+            |way| format!("{} ({})", chosen(choice), mend_words::cost(way)),
+        ),
+        // the batch that was just threaded is out and in again at her own pace, or 12 s an end
+        Choice::ThreadAgain => {
+            let minutes = (calls_made * 12).div_ceil(60).max(1);
+            format!("{} (about {minutes} min)", chosen(choice))
+        }
+        Choice::PutRight
+        | Choice::LoomHolds
+        | Choice::StepBack
+        | Choice::LookAgain
+        | Choice::LeaveOpen => chosen(choice).to_owned(),
+    }
 }

@@ -12,6 +12,7 @@ pub mod form_words;
 pub mod glossary;
 pub mod lines;
 pub mod looks;
+pub mod mend_words;
 pub mod page;
 pub mod refusals;
 pub mod screen_words;

@@ -49,6 +49,7 @@ pub fn page(view: &View, plan: &Plan, method: &Method) -> Page {
         View::Shed(shed) => of_shed(shed),
         View::Asking(asking) => looks::asking(asking, plan),
         View::Disagreeing(what) => choices::disagreeing(what),
+        View::Mending(mending) => super::mend_words::mending(mending),
         View::Resting(rest) => of_rest(*rest),
         View::Ready(ready) => of_ready(*ready),
     }

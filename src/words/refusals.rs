@@ -18,6 +18,9 @@ pub fn refusal(refusal: &Refusal, method: &Method) -> String {
         Refusal::WayOutFirst => {
             "Something does not agree yet. Choose one of the ways out first.".to_owned()
         }
+        Refusal::MendingFirst => {
+            "A mending is under way. Make its next move and press on, or take it back.".to_owned()
+        }
         Refusal::NoQuestion => {
             "No question is open, so a number means nothing here. Press on, or type help."
                 .to_owned()

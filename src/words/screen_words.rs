@@ -2,7 +2,6 @@
 //! what the work itself says is in `page`, `looks`, `choices` and `refusals`.
 
 use super::counts::{count, in_handfuls, length, side};
-use crate::dressing::ask::Choice;
 use crate::dressing::view::{
     About, Asked, AskingView, Balance, CallView, Disagreeing, DisagreeingView, SleyView, View,
 };
@@ -183,12 +182,8 @@ pub fn may_be_negative(view: &AskingView) -> bool {
 pub fn ways(view: &DisagreeingView) -> Vec<String> {
     view.choices
         .iter()
-        .map(|choice| way(*choice).to_owned())
+        .map(|choice| super::choices::choice_words(view, *choice))
         .collect()
-}
-
-fn way(choice: Choice) -> &'static str {
-    super::trail::chosen(choice)
 }
 
 /// Whether the tracing has a look for her.
@@ -231,6 +226,7 @@ pub fn ways_of_step(view: &View) -> Option<[&'static str; 2]> {
         | View::Shed(_)
         | View::Asking(_)
         | View::Disagreeing(_)
+        | View::Mending(_)
         | View::Resting(_)
         | View::Ready(_) => None,
     }

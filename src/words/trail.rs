@@ -36,6 +36,14 @@ fn event(event: &Event, method: &Method) -> Option<String> {
         Event::Settled => "it agrees".to_owned(),
         Event::Disagreed(mismatch) => disagreed(mismatch),
         Event::Chose(choice) => format!("chose: {}", chosen(*choice)),
+        Event::MendBegun { moves, .. } => {
+            format!(
+                "a mending of {} begun",
+                super::counts::count(moves.len() as u32, "move")
+            )
+        }
+        Event::MoveMade { number } => format!("move {number} of the mending made"),
+        Event::Mended => "mended".to_owned(),
         Event::Undone { entry } => format!("entry {entry} taken back"),
         Event::Redone { entry } => format!("entry {entry} done again"),
         Event::Paused => "paused".to_owned(),
@@ -131,6 +139,7 @@ pub fn chosen(choice: Choice) -> &'static str {
         Choice::StepBack => "back to the start of the batch",
         Choice::LookAgain => "look again",
         Choice::LeaveOpen => "go on with it open",
+        Choice::Way(kind) => super::mend_words::way(kind),
     }
 }
 

@@ -15,7 +15,7 @@ use crate::quantity::{Call, Calls};
 /// An answer, in whatever stage its question was put.
 pub(super) fn answer(d: &Dressing, stage: Option<Stage>, said: &Answer) -> Events {
     let events = match d.mood() {
-        Mood::Working => return Err(Refusal::NoQuestion),
+        Mood::Working | Mood::Mending(_) => return Err(Refusal::NoQuestion),
         Mood::Asking(question) => to_question(d, question, said)?,
         Mood::Disagreeing(mismatch) => seen(d, mismatch, said)?,
     };
@@ -132,6 +132,22 @@ pub(in crate::dressing) fn evidence(
         heddles_left,
         seen,
     }
+}
+
+/// The evidence of an open mismatch of a batch.
+pub(in crate::dressing) fn evidence_of(d: &Dressing, mismatch: &Mismatch) -> Option<Evidence> {
+    let Mismatch::Batch {
+        batch,
+        calls_made,
+        ends_left,
+        heddles_left,
+        seen,
+    } = mismatch
+    else {
+        return None;
+    };
+    let (heddles, seen) = (heddles_left.clone(), seen.clone());
+    Some(evidence(d, *batch, *calls_made, *ends_left, heddles, seen))
 }
 
 /// A look's answer: agreeing settles it; the same other answer twice is a mismatch; else again.

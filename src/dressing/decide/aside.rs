@@ -25,7 +25,7 @@ pub(super) fn back_one(d: &Dressing, stage: Option<Stage>) -> Events {
             ..
         }) => return Err(Refusal::LookFirst(*look)),
         Mood::Disagreeing(Mismatch::Look { .. }) => return Err(Refusal::WayOutFirst),
-        Mood::Asking(_) | Mood::Disagreeing(_) | Mood::Working => {}
+        Mood::Asking(_) | Mood::Disagreeing(_) | Mood::Mending(_) | Mood::Working => {}
     }
     let Some(past) = d.past.last() else {
         return Err(Refusal::NothingToUndo);
@@ -63,7 +63,7 @@ pub(super) fn redo(d: &Dressing, stage: Option<Stage>) -> Events {
     super::working(d).or_else(|refusal| match d.mood() {
         // a look that is open must not be passed by doing something else again
         Mood::Asking(Question::Look { .. }) | Mood::Disagreeing(_) => Err(refusal),
-        Mood::Asking(_) | Mood::Working => Ok(()),
+        Mood::Asking(_) | Mood::Mending(_) | Mood::Working => Ok(()),
     })?;
     let Some(past) = d.future.last() else {
         return Err(Refusal::NothingToRedo);

@@ -17,7 +17,7 @@ use crate::method::Stage;
 pub(super) use answer::evidence;
 pub(super) use looks::{evened_group, expected};
 pub(super) use next::may_be_left_out;
-pub(super) use ways::way_is_open;
+pub(super) use ways::{way_is_open, ways_of};
 
 type Events = Result<Vec<Event>, Refusal>;
 
@@ -68,6 +68,7 @@ fn working(d: &Dressing) -> Result<(), Refusal> {
         Mood::Working => Ok(()),
         Mood::Asking(question) => Err(Refusal::AnswerFirst(question.clone())),
         Mood::Disagreeing(_) => Err(Refusal::WayOutFirst),
+        Mood::Mending(_) => Err(Refusal::MendingFirst),
     }
 }
 

@@ -19,6 +19,7 @@ pub(super) fn next(d: &Dressing, stage: Option<Stage>, when: When) -> Events {
         Mood::Asking(Question::Look { look, .. }) => return Err(Refusal::NotLooked(*look)),
         Mood::Asking(question) => return Err(Refusal::AnswerFirst(question.clone())),
         Mood::Disagreeing(_) => return Err(Refusal::WayOutFirst),
+        Mood::Mending(mending) => return Ok(super::ways::move_made(d, mending)),
         Mood::Working => {}
     }
     if let Some(events) = super::looks::after_interruption(d, stage, when) {
@@ -109,7 +110,7 @@ fn try_sheds(d: &Dressing, key: StepKey) -> Events {
 pub(super) fn skip(d: &Dressing, stage: Option<Stage>) -> Events {
     match d.mood() {
         Mood::Asking(Question::Look { .. }) => return Ok(vec![Event::PassedOver]),
-        Mood::Asking(_) | Mood::Disagreeing(_) => working(d)?,
+        Mood::Asking(_) | Mood::Disagreeing(_) | Mood::Mending(_) => working(d)?,
         Mood::Working => {}
     }
     let Some(key) = d.current() else {

@@ -6,7 +6,8 @@ use crate::dressing::ask::Choice;
 use crate::dressing::event::{Event, Look, Mismatch, Question, Reason};
 use crate::dressing::ledger::Task;
 use crate::dressing::refusal::Refusal;
-use crate::dressing::state::{Dressing, Mood};
+use crate::dressing::state::{Dressing, Mending, Mood};
+use crate::fault::{Move, Way, WayKind, Work, mend, trace};
 use crate::method::Stage;
 use crate::quantity::{Call, Calls, Shaft};
 
@@ -17,14 +18,19 @@ pub(super) fn choose(d: &Dressing, stage: Option<Stage>, choice: Choice) -> Even
     };
     let mut events = vec![Event::Chose(choice)];
     events.extend(match mismatch {
-        Mismatch::Batch { batch, .. } => of_batch(d, *batch, choice)?,
+        Mismatch::Batch { batch, .. } => of_batch(d, mismatch, *batch, choice)?,
         Mismatch::Look { look, reason, loom } => of_look(d, *look, *reason, *loom, choice)?,
     });
     Ok(super::in_every_stage(stage, events))
 }
 
-fn of_batch(d: &Dressing, batch: Calls, choice: Choice) -> Events {
+fn of_batch(d: &Dressing, mismatch: &Mismatch, batch: Calls, choice: Choice) -> Events {
     match choice {
+        Choice::Way(kind) => ways_of(d, mismatch)
+            .into_iter()
+            .find(|way| way.kind == kind)
+            .and_then(|way| led(d, batch, way))
+            .ok_or(Refusal::NotThisWay),
         Choice::ThreadAgain | Choice::StepBack => Ok(drawn_out(batch)),
         Choice::PutRight => Ok(threaded(d, batch)),
         Choice::LeaveOpen => {
@@ -34,6 +40,85 @@ fn of_batch(d: &Dressing, batch: Calls, choice: Choice) -> Events {
         }
         Choice::LoomHolds | Choice::LookAgain => Err(Refusal::NotThisWay),
     }
+}
+
+/// The ways of mending what the tracing has settled on, the first to be offered first; none while
+/// a look is still worth its seconds.
+pub(in crate::dressing) fn ways_of(d: &Dressing, mismatch: &Mismatch) -> Vec<Way> {
+    let Some(evidence) = super::answer::evidence_of(d, mismatch) else {
+        return Vec::new();
+    };
+    let Ok(tracing) = trace(&evidence) else {
+        return Vec::new();
+    };
+    let Some(suspect) = tracing.suspects.first().filter(|_| tracing.settled) else {
+        return Vec::new();
+    };
+    let threaded_to = last_threaded(d).unwrap_or(evidence.first);
+    let mut work = Work::threading(threaded_to);
+    if let Some(ms) = d.pace().ms_per_end(Stage::Thread) {
+        work.seconds_per_end = ms as f64 / 1000.0;
+    }
+    let ways = mend(&evidence, suspect, &work);
+    ways.into_iter().filter(|way| is_led(way.kind)).collect()
+}
+
+/// Ways that this machine leads; leaving it open and threading the batch again are choices of
+/// their own, and a plan is amended from the next batch on only.
+fn is_led(kind: WayKind) -> bool {
+    match kind {
+        WayKind::FromTheFault
+        | WayKind::ToTheFirstEdge
+        | WayKind::OnTheSpot
+        | WayKind::PutCountRight
+        | WayKind::GoOn => true,
+        WayKind::ThreadAgain | WayKind::AmendPlan | WayKind::LeaveIt => false,
+    }
+}
+
+/// What choosing a way leads to: threading goes on from the place, or the moves are led.
+fn led(d: &Dressing, batch: Calls, way: Way) -> Option<Vec<Event>> {
+    match way.kind {
+        WayKind::FromTheFault => {
+            let from = way.moves.iter().find_map(|made| match made {
+                Move::DrawOut(calls) => Some(calls.first.0),
+                _ => None,
+            })?;
+            let open = Calls::new(from.clamp(batch.first.0, batch.last.0), batch.last.0);
+            Some(so_marked(d, Task::Threaded, None, open))
+        }
+        WayKind::GoOn => {
+            let stand = way.moves.iter().find_map(|made| match made {
+                Move::CallsStand(stand) => Some(*stand),
+                _ => None,
+            })?;
+            let last = batch.first.0 + stand.min(batch.len());
+            let done = Calls::new(batch.first.0, last.saturating_sub(1));
+            Some(so_marked(
+                d,
+                Task::Threaded,
+                done,
+                Calls::new(last, batch.last.0),
+            ))
+        }
+        _ if way.moves.is_empty() => None,
+        _ => Some(vec![Event::MendBegun {
+            batch,
+            way: way.kind,
+            moves: way.moves,
+        }]),
+    }
+}
+
+/// One move of a mending is made; after the last one the batch stands threaded.
+pub(super) fn move_made(d: &Dressing, mending: &Mending) -> Vec<Event> {
+    let number = mending.made + 1;
+    let mut events = vec![Event::MoveMade { number }];
+    if number as usize >= mending.moves.len() {
+        events.push(Event::Mended);
+        events.extend(threaded(d, mending.batch));
+    }
+    events
 }
 
 /// The batch goes back to its start: to be counted out again.
@@ -67,6 +152,7 @@ fn of_look(d: &Dressing, look: Look, reason: Reason, loom: i64, choice: Choice) 
         Choice::LoomHolds => loom_holds(d, look, loom).ok_or(Refusal::NotThisWay),
         Choice::StepBack | Choice::ThreadAgain => step_back(d, look).ok_or(Refusal::NotThisWay),
         Choice::PutRight => put_right(look).ok_or(Refusal::NotThisWay),
+        Choice::Way(_) => Err(Refusal::NotThisWay),
     }
 }
 

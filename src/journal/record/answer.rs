@@ -220,9 +220,37 @@ pub enum StoredChoice {
     LookAgain,
     /// Leave it open.
     LeaveOpen,
+    /// A way that the tracing worked out.
+    Way(super::mending::StoredWay),
 }
 
-same_names!(StoredChoice, Choice: ThreadAgain, PutRight, LoomHolds, StepBack, LookAgain, LeaveOpen);
+impl From<Choice> for StoredChoice {
+    fn from(live: Choice) -> Self {
+        match live {
+            Choice::ThreadAgain => Self::ThreadAgain,
+            Choice::PutRight => Self::PutRight,
+            Choice::LoomHolds => Self::LoomHolds,
+            Choice::StepBack => Self::StepBack,
+            Choice::LookAgain => Self::LookAgain,
+            Choice::LeaveOpen => Self::LeaveOpen,
+            Choice::Way(way) => Self::Way(way.into()),
+        }
+    }
+}
+
+impl From<StoredChoice> for Choice {
+    fn from(stored: StoredChoice) -> Self {
+        match stored {
+            StoredChoice::ThreadAgain => Self::ThreadAgain,
+            StoredChoice::PutRight => Self::PutRight,
+            StoredChoice::LoomHolds => Self::LoomHolds,
+            StoredChoice::StepBack => Self::StepBack,
+            StoredChoice::LookAgain => Self::LookAgain,
+            StoredChoice::LeaveOpen => Self::LeaveOpen,
+            StoredChoice::Way(way) => Self::Way(way.into()),
+        }
+    }
+}
 
 /// An amendment as it stands in the file.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]

@@ -6,12 +6,14 @@
 //! there), none may be renamed. Steps stand under the ids that method files use too.
 
 mod answer;
+mod mending;
 mod question;
 
 pub use answer::{
     StoredAnswer, StoredChange, StoredChoice, StoredLookKind, StoredRule, StoredSeen, StoredSide,
     StoredTask,
 };
+pub use mending::{StoredMove, StoredWay};
 pub use question::{StoredLook, StoredMismatch, StoredQuestion, StoredReason};
 
 use crate::dressing::event::{Event, StepKey};
@@ -72,6 +74,22 @@ pub enum Stored {
         /// Which.
         way: StoredChoice,
     },
+    /// A mending was begun.
+    MendBegun {
+        /// The batch.
+        batch: Run,
+        /// The way.
+        way: StoredWay,
+        /// Its moves.
+        moves: Vec<StoredMove>,
+    },
+    /// One move of it was made.
+    MoveMade {
+        /// Its number, from 1.
+        number: u32,
+    },
+    /// It is at its end.
+    MendDone,
     /// An entry was taken back.
     Undone {
         /// Its number.
@@ -224,6 +242,13 @@ impl From<&Event> for Stored {
                 mismatch: mismatch.into(),
             },
             Event::Chose(way) => Self::Chose { way: (*way).into() },
+            Event::MendBegun { batch, way, moves } => Self::MendBegun {
+                batch: run(*batch),
+                way: (*way).into(),
+                moves: moves.iter().map(Into::into).collect(),
+            },
+            Event::MoveMade { number } => Self::MoveMade { number: *number },
+            Event::Mended => Self::MendDone,
             Event::Undone { entry } => Self::Undone { entry: *entry },
             Event::Redone { entry } => Self::Redone { entry: *entry },
             Event::Paused => Self::Paused,
@@ -275,6 +300,13 @@ impl From<Stored> for Event {
             Stored::Settled => Self::Settled,
             Stored::Disagreed { mismatch } => Self::Disagreed(mismatch.into()),
             Stored::Chose { way } => Self::Chose(way.into()),
+            Stored::MendBegun { batch, way, moves } => Self::MendBegun {
+                batch: self::calls(batch),
+                way: way.into(),
+                moves: moves.into_iter().map(Into::into).collect(),
+            },
+            Stored::MoveMade { number } => Self::MoveMade { number },
+            Stored::MendDone => Self::Mended,
             Stored::Undone { entry } => Self::Undone { entry },
             Stored::Redone { entry } => Self::Redone { entry },
             Stored::Paused => Self::Paused,

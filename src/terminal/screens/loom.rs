@@ -133,6 +133,7 @@ fn hand(view: &View, plan: &Plan) -> Option<HandMark> {
         | View::Shed(_)
         | View::Asking(_)
         | View::Disagreeing(_)
+        | View::Mending(_)
         | View::Resting(_)
         | View::Ready(_) => return None,
     };
@@ -161,6 +162,7 @@ fn number(view: &View) -> Option<u32> {
         | View::Shed(_)
         | View::Asking(_)
         | View::Disagreeing(_)
+        | View::Mending(_)
         | View::Resting(_)
         | View::Ready(_) => None,
     }

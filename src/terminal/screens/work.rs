@@ -131,6 +131,7 @@ fn body(scene: &Scene) -> Vec<(Band, u8)> {
         | View::Tie(_)
         | View::Asking(_)
         | View::Disagreeing(_)
+        | View::Mending(_)
         | View::Resting(_)
         | View::Ready(_) => vec![far(), text()],
     }
