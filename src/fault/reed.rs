@@ -7,7 +7,7 @@ use super::reed_evidence::{ReedEvidence, ReedFault, ReedLook, ReedSeen, ReedSusp
 use super::way::{Cost, Move, Way, WayKind, Work};
 use super::weights;
 use crate::quantity::{Call, Calls, Shaft};
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 
 /// The most dents that a stretch can have.
 pub const MOST_DENTS: usize = 40_000;
@@ -399,7 +399,7 @@ impl<'a> Reed<'a> {
 
     fn best_look(&self, cases: &[Case]) -> Option<ReedLook> {
         let worth = |look: &ReedLook| {
-            let mut by_answer: HashMap<u64, f64> = HashMap::new();
+            let mut by_answer: BTreeMap<u64, f64> = BTreeMap::new();
             for case in cases {
                 *by_answer.entry(self.answer(case, look)).or_default() += case.weight;
             }

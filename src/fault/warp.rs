@@ -9,7 +9,7 @@ use super::warp_case::{Case, cases};
 use super::warp_evidence::{Drift, WarpEvidence, WarpLook, WarpSeen, WarpSuspect, WarpTracing};
 use super::weights;
 use crate::quantity::{Call, Calls};
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 
 /// At most so many knots are gone over at one look.
 const KNOTS_AT_A_LOOK: u32 = 12;
@@ -170,7 +170,7 @@ fn middle<'a>(mut cases: impl Iterator<Item = &'a Case> + Clone) -> Option<u32> 
 
 fn best_look(evidence: &WarpEvidence, cases: &[Case]) -> Option<WarpLook> {
     let worth = |look: &WarpLook| {
-        let mut by_answer: HashMap<u64, f64> = HashMap::new();
+        let mut by_answer: BTreeMap<u64, f64> = BTreeMap::new();
         for case in cases {
             *by_answer.entry(case.answer(evidence, look)).or_default() += case.weight;
         }
