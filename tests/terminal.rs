@@ -196,6 +196,10 @@ impl Pty {
         for on in ["\x1b[?1049h", "\x1b[?1004h", "\x1b[?25l"] {
             assert!(bytes.rfind(on).unwrap() < given_back, "{on:?} came last");
         }
+        assert!(
+            bytes.rfind("\x1b[23;0t") > bytes.rfind("\x1b[22;0t"),
+            "the title"
+        );
         assert!(bytes.rfind("\x1b[?25h") > bytes.rfind("\x1b[?25l"));
         assert!(bytes.rfind("\x1b[?1004l") > bytes.rfind("\x1b[?1004h"));
         assert!(

@@ -23,6 +23,9 @@ fn key_of(event: &KeyEvent) -> Key {
     let control = event.modifiers.contains(KeyModifiers::CONTROL);
     let alt = event.modifiers.contains(KeyModifiers::ALT);
     match event.code {
+        // Some terminals and buttons send these bytes for Backspace and Enter.
+        KeyCode::Char('h') if control && !alt => Key::Backspace,
+        KeyCode::Char('j') if control && !alt => Key::Enter,
         // Control and Alt together are AltGr on some systems: then the character is meant.
         KeyCode::Char(c) if control && !alt => Key::Ctrl(c.to_ascii_lowercase()),
         KeyCode::Char(_) if alt && !control => Key::Other,
@@ -70,6 +73,8 @@ mod tests {
     fn control_is_a_key_of_its_own_and_altgr_is_not() {
         let control = KeyModifiers::CONTROL;
         assert_eq!(key(KeyCode::Char('C'), control), Key::Ctrl('c'));
+        assert_eq!(key(KeyCode::Char('h'), control), Key::Backspace);
+        assert_eq!(key(KeyCode::Char('j'), control), Key::Enter);
         assert_eq!(
             key(KeyCode::Char('?'), control | KeyModifiers::ALT),
             Key::Char('?')

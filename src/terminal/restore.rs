@@ -5,7 +5,7 @@
 
 use crossterm::cursor::{Hide, Show};
 use crossterm::event::{DisableFocusChange, EnableFocusChange};
-use crossterm::style::ResetColor;
+use crossterm::style::{Print, ResetColor};
 use crossterm::terminal::{
     EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode,
 };
@@ -23,7 +23,12 @@ static WRITING: Mutex<()> = Mutex::new(());
 /// A way out may wait so long for a frame that is being written, and no longer: the terminal may
 /// have stopped reading.
 const PATIENCE: Duration = Duration::from_millis(200);
+/// Keeps the window's title aside, and brings it back (XTWINOPS 22 and 23 of xterm; terminals
+/// without them pass them over).
+const TITLE_ASIDE: &str = "\x1b[22;0t";
+const TITLE_BACK: &str = "\x1b[23;0t";
 /// After this a program that was told to end ends, whatever the terminal does.
+#[cfg(unix)]
 const LAST_MOMENT: Duration = Duration::from_secs(2);
 
 /// The terminal while it is ours; dropping it gives it back.
@@ -65,7 +70,13 @@ impl Drop for Session {
 fn take() -> io::Result<()> {
     enable_raw_mode()?;
     OURS.store(true, Ordering::SeqCst);
-    let taken = execute!(io::stdout(), EnterAlternateScreen, Hide, EnableFocusChange);
+    let taken = execute!(
+        io::stdout(),
+        Print(TITLE_ASIDE),
+        EnterAlternateScreen,
+        Hide,
+        EnableFocusChange
+    );
     if taken.is_err() {
         restore();
     }
@@ -85,7 +96,8 @@ pub fn restore() {
         DisableFocusChange,
         ResetColor,
         LeaveAlternateScreen,
-        Show
+        Show,
+        Print(TITLE_BACK)
     );
     let _ = out.flush();
     let _ = disable_raw_mode();
@@ -145,6 +157,7 @@ fn restore_on_panic() {
 }
 
 /// Gives the terminal back and ends the program, even where the terminal takes nothing any more.
+#[cfg(unix)]
 fn leave(code: i32) -> ! {
     std::thread::spawn(move || {
         std::thread::sleep(LAST_MOMENT);

@@ -63,7 +63,7 @@ impl Sitting<'_> {
             Intent::NotLooked => self.not_looked(now, when),
             Intent::Choose(n) => self.choose(n, now, when),
             Intent::Menu(item) => self.menu(item, now, when),
-            Intent::MenuOpened { taken_back } => self.take_back(taken_back, now, when),
+            Intent::MenuOpened { taken_back } => self.take_back(taken_back, when),
             Intent::SayAgain => {
                 self.notice = None;
                 self.say_page();
@@ -239,7 +239,7 @@ impl Sitting<'_> {
     }
 
     /// Takes back what the presses that opened the menu had done.
-    fn take_back(&mut self, presses: u8, now: Duration, when: When) -> bool {
+    fn take_back(&mut self, presses: u8, when: When) -> bool {
         let from = self.moved.len().saturating_sub(usize::from(presses));
         let moves = self.moved.drain(from..).filter(|moved| *moved).count();
         let mut taken = false;
@@ -254,7 +254,6 @@ impl Sitting<'_> {
         }
         self.question = None;
         self.say_lit();
-        let _ = now;
         taken
     }
 }
