@@ -9,7 +9,8 @@ pub mod dress;
 pub mod facts;
 pub mod files;
 pub mod form;
-pub mod out;
+pub mod opened;
+mod out;
 pub mod screen;
 pub mod settings;
 pub mod speech;
@@ -73,7 +74,9 @@ fn run(args: &Args, out: &mut Out) -> Result<ExitCode, Failure> {
             dress::new(args, &wanted, out)
         }
         Some(Command::Loom { name, from }) => dress::loom(args, name, from, out),
-        Some(Command::Resume { name }) => dress::resume(args, name.as_deref(), out),
+        Some(Command::Resume { name, salvage }) => {
+            dress::resume(args, name.as_deref(), *salvage, out)
+        }
         Some(Command::Practice) => dress::practice(args),
         Some(Command::Plan { file, thread_one }) => {
             facts::plan(args, file, thread_one.map(Into::into), out)

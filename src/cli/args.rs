@@ -191,6 +191,9 @@ pub enum Command {
     Resume {
         /// Its name: the file's name without its ending
         name: Option<String>,
+        /// Save the clean part of a damaged one as a copy, and stop
+        #[arg(long)]
+        salvage: bool,
     },
     /// A small warp on which things go wrong, to learn the program in a few minutes
     Practice,

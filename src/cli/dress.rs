@@ -157,20 +157,22 @@ fn left_out(method: &Method) -> Vec<StepId> {
 ///
 /// # Errors
 /// Why it cannot be gone on with.
-pub fn resume(args: &Args, name: Option<&str>, out: &mut Out) -> Result<ExitCode, Failure> {
+pub fn resume(
+    args: &Args,
+    name: Option<&str>,
+    salvage: bool,
+    out: &mut Out,
+) -> Result<ExitCode, Failure> {
     let method = method_of(args.method.as_deref())?;
     let path = find(args, name)?;
+    if salvage {
+        return super::opened::save_clean_part(&path, &folder_of(args)?, out);
+    }
     let path = own_copy(args, path, out)?;
     let clock = Clock::default();
     let loaded = Keeper::load(&disk(), &path, Access::GoOn).map_err(|error| not_loaded(&error))?;
-    tell_state(&loaded, out);
+    super::opened::tell(&loaded, &path, name.is_some(), out)?;
     let mut keeper = loaded.keeper;
-    if let Some(reason) = keeper.journal().read_only() {
-        return Err(Failure::refused(format!(
-            "{} can only be looked at: {reason}.",
-            shown(&path)
-        )));
-    }
     if let Some(line) = words::status::stopped(keeper.dressing().about().last_work) {
         out.notice(&line);
     }
@@ -273,7 +275,7 @@ fn not_loaded(error: &LoadError) -> Failure {
 }
 
 /// An error's words as a sentence.
-fn sentence(error: &impl ToString) -> String {
+pub(super) fn sentence(error: &impl ToString) -> String {
     let text = error.to_string();
     let mut chars = text.chars();
     let text: String = chars
@@ -281,30 +283,6 @@ fn sentence(error: &impl ToString) -> String {
         .map(|first| first.to_uppercase().chain(chars).collect())
         .unwrap_or_default();
     format!("{}.", text.trim_end_matches('.'))
-}
-
-/// What was found on opening that she should know.
-fn tell_state(loaded: &Loaded, out: &mut Out) {
-    match &loaded.state {
-        State::TornTail { set_aside, .. } => {
-            let about = loaded.keeper.dressing().about();
-            let at = words::status::place(&about);
-            out.notice(&format!(
-                "The last press may be missing. Look at {at}. What was torn is kept in {}",
-                shown(set_aside)
-            ));
-        }
-        State::Damaged { at_line, reason } => out.notice(&format!(
-            "Line {at_line} {reason}. Everything before it is shown; the file is left as it is."
-        )),
-        State::Clean | State::Newer { .. } | State::ReadOnly(_) => {}
-    }
-    for other in &loaded.beside {
-        out.notice(&format!(
-            "Another copy of this dressing stands beside it: {}",
-            shown(&other.path)
-        ));
-    }
 }
 
 /// Leads on until she leaves: on the full screen where there is one, else in lines.
@@ -370,7 +348,7 @@ pub fn status(args: &Args, name: Option<&str>, out: &mut Out) -> Result<ExitCode
         for line in words::status::status(dressing, &method) {
             out.text(&line);
         }
-        tell_state(&loaded, out);
+        super::opened::tell_looking(&loaded, out);
     }
     Ok(ExitCode::from(open_code(dressing)))
 }
@@ -437,7 +415,7 @@ pub fn log(args: &Args, name: Option<&str>, out: &mut Out) -> Result<ExitCode, F
             words::trail::entry(entry, &method)
         ));
     }
-    tell_state(&loaded, out);
+    super::opened::tell_looking(&loaded, out);
     done()
 }
 
@@ -542,7 +520,7 @@ fn home_screen(
     match chosen {
         None => done(),
         Some(n) => match dressings.get(n) {
-            Some(item) => resume(args, Some(item.stem.as_str()), out),
+            Some(item) => resume(args, Some(item.stem.as_str()), false, out),
             None => practice(args),
         },
     }

@@ -70,6 +70,8 @@ pub struct Loaded {
     pub state: State,
     /// Other copies of the same dressing in the folder.
     pub beside: Vec<super::Beside>,
+    /// Why there is no lock, where the disk has none.
+    pub no_lock: Option<String>,
     /// Whose dressing it is.
     pub owner: Option<String>,
     /// The fingerprint of the method it was begun with.
@@ -138,7 +140,7 @@ impl Keeper {
             lines,
             state,
             beside,
-            ..
+            no_lock,
         } = Journal::open(disk, path, access, &[ENTRY])?;
         let begun: Begun = serde_json::from_str(&header.plan)
             .map_err(|error| LoadError::Plan(error.to_string()))?;
@@ -164,6 +166,7 @@ impl Keeper {
             },
             state,
             beside,
+            no_lock,
             owner: begun.owner,
             method: header.method,
         })
