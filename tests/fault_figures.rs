@@ -8,11 +8,11 @@
 
 mod reality;
 
-use endsmeet::fault::{FaultKind, Tracing, trace};
-use endsmeet::quantity::Call;
+use endsmeet::fault::{FaultKind, Seen, Tracing, trace};
+use endsmeet::quantity::{Call, Shaft};
 use reality::dice::Dice;
 use reality::draft::Draft;
-use reality::{Loom, Weaver};
+use reality::{Loom, Slip, Weaver};
 use std::collections::BTreeMap;
 
 const FIRST: Call = Call(49);
@@ -244,4 +244,155 @@ fn of_two_faults_at_once_nearly_all_have_the_right_mending_first_after_six_looks
     // a small sample may lie a little below the 98 in 100 that ten thousand drafts are held to
     let floor = if all.cases > 5_000 { 0.98 } else { 0.96 };
     assert!(share >= floor, "{share}");
+}
+
+/// What each fault adds to the counts, as the design's table has it: ends, and heddles on its own
+/// shaft and on the one taken.
+fn table(slip: Slip, draft: &Draft) -> (i64, Vec<i64>) {
+    let mut heddles = vec![0; draft.shafts as usize];
+    let mut add = |shaft: u8, by: i64| heddles[shaft as usize - 1] += by;
+    let ends = match slip {
+        Slip::Skip(a, b) => {
+            draft.planned[a..b].iter().for_each(|&shaft| add(shaft, 1));
+            (b - a) as i64
+        }
+        Slip::Repeat(a, b) => {
+            draft.planned[a..b].iter().for_each(|&shaft| add(shaft, -1));
+            -((b - a) as i64)
+        }
+        Slip::Double(_) | Slip::Hang(_) => -1,
+        Slip::Wrong(k, shaft) => {
+            add(draft.planned[k], 1);
+            add(shaft, -1);
+            0
+        }
+        Slip::PassEmpty(_, shaft) | Slip::ThroughTwo(_, shaft) => {
+            add(shaft, -1);
+            0
+        }
+        Slip::EndsOut(by) => by,
+        Slip::HeddlesOut(shaft, by) => {
+            add(shaft, by);
+            0
+        }
+        Slip::Exchange(_) | Slip::Cross(_) | Slip::BesideEye(_) => 0,
+    };
+    (ends, heddles)
+}
+
+/// What the counts are off by, against what the plan leaves after the calls made.
+fn residue(loom: &Loom) -> (i64, Vec<i64>) {
+    let open = &loom.planned[loom.made..];
+    let still = |at: usize| {
+        open.iter()
+            .filter(|&&shaft| shaft as usize == at + 1)
+            .count() as i64
+    };
+    let heddles = loom
+        .heddles_left
+        .iter()
+        .enumerate()
+        .map(|(at, &left)| left - still(at));
+    (loom.ends_left - open.len() as i64, heddles.collect())
+}
+
+#[test]
+fn the_table_of_residues_holds_for_one_who_goes_on_and_for_one_who_stops() {
+    let mut dice = Dice::new(3);
+    let mut seen = BTreeMap::<FaultKind, usize>::new();
+    for _ in 0..drafts() * 5 {
+        for kind in FaultKind::ALL {
+            let draft = Draft::at_random(&mut dice);
+            let Some(slip) = draft.slip(kind, &mut dice) else {
+                continue;
+            };
+            for weaver in [Weaver::Stops, Weaver::GoesOn] {
+                let Some(loom) = Loom::thread(&draft.planned, draft.shafts, &[slip], weaver) else {
+                    continue;
+                };
+                // one who stopped before the fault, or in the first going over, has not made it
+                let made = match slip.span() {
+                    Some((a, b)) if matches!(slip, Slip::Repeat(..)) => {
+                        loom.filled.len() >= b && loom.made >= a
+                    }
+                    Some((_, b)) if !matches!(slip, Slip::Hang(_)) => loom.made >= b,
+                    _ => true,
+                };
+                if made {
+                    assert_eq!(
+                        residue(&loom),
+                        table(slip, &draft),
+                        "{slip:?} {weaver:?} {draft:?}"
+                    );
+                    *seen.entry(kind).or_default() += 1;
+                }
+            }
+        }
+    }
+    assert_eq!(seen.len(), FaultKind::ALL.len());
+    assert!(seen.values().all(|&cases| cases > 100), "{seen:?}");
+}
+
+/// One answer in a trace is wrong; the trace goes on, never asks for ever, and mostly still ends
+/// with the right mending first.
+#[allow(
+    clippy::print_stdout,
+    reason = "the figures are printed for whoever asks"
+)]
+#[test]
+fn a_wrong_answer_is_never_a_dead_end() {
+    let mut dice = Dice::new(4);
+    let (mut cases, mut right, mut doubted) = (0, 0, 0);
+    while cases < drafts() {
+        let draft = Draft::at_random(&mut dice);
+        let kind = dice.pick(&FaultKind::ALL);
+        let Some(slip) = draft.slip(kind, &mut dice) else {
+            continue;
+        };
+        let Some(loom) = Loom::thread(&draft.planned, draft.shafts, &[slip], Weaver::GoesOn) else {
+            continue;
+        };
+        let mut evidence = loom.report(FIRST);
+        let Ok(tracing) = trace(&evidence) else {
+            continue;
+        };
+        let Some(look) = tracing.look.filter(|look| look.call.is_some()) else {
+            continue;
+        };
+        let Seen::Shaft {
+            call,
+            shaft: Some(shaft),
+        } = loom.look(&look, FIRST)
+        else {
+            continue;
+        };
+        let wrong = Shaft(shaft.0 % draft.shafts + 1);
+        evidence.seen.push(Seen::Shaft {
+            call,
+            shaft: Some(wrong),
+        });
+        cases += 1;
+        let mut was_doubted = false;
+        let last = loop {
+            let tracing = trace(&evidence).unwrap();
+            was_doubted |= tracing.doubted.is_some();
+            let Some(look) = tracing.look else {
+                break tracing;
+            };
+            assert!(evidence.seen.len() < 60, "asks for ever: {evidence:?}");
+            evidence.seen.push(loom.look(&look, FIRST));
+        };
+        assert!(
+            tracing.counts_agree
+                || last.settled
+                || !last.suspects.is_empty()
+                || last.is_unexplained()
+        );
+        right += usize::from(first_is_right(&loom, &last));
+        doubted += usize::from(was_doubted);
+    }
+    println!(
+        "first answer wrong: {cases} cases, {doubted} doubted one, {right} right all the same"
+    );
+    assert!(right * 5 > cases, "{right} of {cases}");
 }

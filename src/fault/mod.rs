@@ -8,6 +8,7 @@
 
 mod class;
 mod evidence;
+mod from_plan;
 mod group_end;
 mod impossible;
 mod json;

@@ -10,7 +10,7 @@ use super::residue::Residue;
 use super::standing::Standing;
 use super::suspects::{Explanation, explanations};
 use super::weights;
-use crate::quantity::Call;
+use crate::quantity::{Call, Shaft};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
 
@@ -52,6 +52,15 @@ pub struct Tracing {
     pub look: Option<Look>,
     /// The answer that the others contradict, if they do; it is left out of account.
     pub doubted: Option<Seen>,
+}
+
+impl Suspect {
+    /// The shafts of the filled heddles as they would stand, in order.
+    #[must_use]
+    pub fn stands(&self, evidence: &Evidence) -> Vec<Shaft> {
+        let standing = Standing::after(evidence, &self.faults);
+        standing.line.into_iter().map(Shaft).collect()
+    }
 }
 
 impl Tracing {

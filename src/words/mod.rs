@@ -6,6 +6,7 @@ pub mod cloth_picture;
 pub mod cloth_words;
 pub mod coach;
 pub mod counts;
+pub mod fault_ways;
 pub mod fault_words;
 pub mod fill;
 pub mod form_words;

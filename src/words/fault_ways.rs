@@ -1,0 +1,300 @@
+//! Ways of mending and their moves, and the tracing of a warp and of the reed, in words.
+//! Owns the wording; what a way costs and what a look asks is `fault`'s.
+
+use super::counts::{count, ends};
+use super::looks::nth;
+use crate::fault::{
+    Cost, Drift, Evidence, FaultKind, Move, ReedFault, ReedLook, ReedSuspect, WarpEvidence,
+    WarpLook, WarpSuspect, Way, WayKind,
+};
+use crate::quantity::{Call, Calls, Shaft};
+
+/// A way with what it costs: "Draw the batch out and thread it again: 12 ends out, 12 in, about
+/// 3 min."
+#[must_use]
+pub fn way(way: &Way, evidence: &Evidence) -> String {
+    let text = match way.kind {
+        WayKind::ThreadAgain => "draw the batch out and thread it again".to_owned(),
+        WayKind::FromTheFault => from_the_fault(way, evidence),
+        WayKind::ToTheFirstEdge => {
+            "draw out from the first edge to here and thread that again".to_owned()
+        }
+        WayKind::OnTheSpot => {
+            let steps: Vec<String> = way
+                .moves
+                .iter()
+                .filter(|step| is_told(step))
+                .map(|s| step(s, evidence))
+                .collect();
+            steps.join(", ")
+        }
+        WayKind::PutCountRight | WayKind::GoOn => {
+            let steps: Vec<String> = way.moves.iter().map(|s| step(s, evidence)).collect();
+            steps.join(", ")
+        }
+        WayKind::AmendPlan => "leave what stands and change the plan to it".to_owned(),
+        WayKind::LeaveIt => "leave it as it is; the cloth will show it".to_owned(),
+    };
+    let price = cost(&way.cost);
+    if price.is_empty() {
+        format!("{text}.")
+    } else {
+        format!("{text}: {price}.")
+    }
+}
+
+fn from_the_fault(way: &Way, evidence: &Evidence) -> String {
+    let from = way.moves.iter().find_map(|step| match step {
+        Move::DrawOut(calls) => Some(("draw out", "on and thread that again", calls.first)),
+        _ => None,
+    });
+    let thread = way.moves.iter().find_map(|step| match step {
+        Move::Thread(calls) => Some(*calls),
+        _ => None,
+    });
+    match (from, thread) {
+        (Some((draw, again, call)), _) => {
+            format!("{draw} from {} {again}", heddle(call, evidence))
+        }
+        (None, Some(calls)) => format!("thread {}", ends(calls)),
+        (None, None) => "go on".to_owned(),
+    }
+}
+
+/// Knots, bundles and the reed are in the price; only what is done to heddles and ends is told.
+fn is_told(step: &Move) -> bool {
+    !matches!(
+        step,
+        Move::UndoKnots(_) | Move::Knot(_) | Move::DrawFromReed(_) | Move::Sley(_)
+    )
+}
+
+fn heddle(call: Call, evidence: &Evidence) -> String {
+    let place = call.0.saturating_sub(evidence.first.0).saturating_add(1);
+    format!("the {} heddle of the knot", nth(place))
+}
+
+/// One move, as an order.
+#[must_use]
+pub fn step(step: &Move, evidence: &Evidence) -> String {
+    let at = |call: &Call| heddle(*call, evidence);
+    let run = |calls: &Calls| ends(*calls);
+    let size = |by: i64| u32::try_from(by.unsigned_abs()).unwrap_or(u32::MAX);
+    match step {
+        Move::UndoKnots(calls) => format!("undo the knots of {}", run(calls)),
+        Move::DrawFromReed(calls) => format!("draw {} out of the reed", run(calls)),
+        Move::DrawOut(calls) => format!(
+            "draw {} heddles out, from {} on",
+            calls.len(),
+            at(&calls.first)
+        ),
+        Move::Thread(calls) => format!("thread {}", run(calls)),
+        Move::EdgeEnds(by) if *by < 0 => "take the outermost end out of the warp".to_owned(),
+        Move::EdgeEnds(_) => "add an end at the edge, weighted over the back beam".to_owned(),
+        Move::HangHeddle(call, shaft) => {
+            format!(
+                "hang a repair heddle on shaft {} before {}",
+                shaft.0,
+                at(call)
+            )
+        }
+        Move::MoveEnd(call, shaft) => {
+            format!(
+                "move the end of {} to a heddle of shaft {}",
+                at(call),
+                shaft.0
+            )
+        }
+        Move::Exchange(call) => format!("exchange the ends of {} and the next", at(call)),
+        Move::AddEnd(call, shaft) => format!(
+            "enter an added end, weighted over the back beam, on shaft {} before {}",
+            shaft.0,
+            at(call)
+        ),
+        Move::TakeOut(call) => format!("draw the end of {} out and leave it out", at(call)),
+        Move::TakeSecondOut(call) => {
+            format!("draw the second end of {} out and leave it out", at(call))
+        }
+        Move::TakeHangingOut(call) => {
+            format!("take the end that hangs after {} out of the warp", at(call))
+        }
+        Move::FreeHeddle(shaft) => free_heddle(*shaft),
+        Move::Sley(calls) => format!("sley {} again", run(calls)),
+        Move::Knot(calls) => format!("knot {} again", run(calls)),
+        Move::PutBackEnds(by) if *by < 0 => format!("fetch {}", count(size(*by), "end")),
+        Move::PutBackEnds(by) => format!("put {} back", count(size(*by), "end")),
+        Move::PutBackHeddles(shaft, by) if *by < 0 => {
+            format!("fetch {} for shaft {}", count(size(*by), "heddle"), shaft.0)
+        }
+        Move::PutBackHeddles(shaft, by) => {
+            format!(
+                "put {} of shaft {} back",
+                count(size(*by), "heddle"),
+                shaft.0
+            )
+        }
+        Move::CallsStand(calls) => {
+            format!(
+                "{} of the batch stand: go on with the next",
+                count(*calls, "call")
+            )
+        }
+        Move::Amend(call, shafts) => format!(
+            "the plan from end {} on is now {}",
+            call.0,
+            super::counts::shafts(shafts)
+        ),
+    }
+}
+
+fn free_heddle(shaft: Shaft) -> String {
+    format!(
+        "free the heddle of shaft {} where an end goes through two; an empty one may stay",
+        shaft.0
+    )
+}
+
+/// What a way costs: "8 ends out, 9 in, 1 repair heddle, about 4 min". Empty where it costs nothing.
+#[must_use]
+pub fn cost(cost: &Cost) -> String {
+    let parts = [
+        (
+            cost.ends_out,
+            format!("{} out", count(cost.ends_out, "end")),
+        ),
+        (
+            cost.ends_thread,
+            format!("{} in", count(cost.ends_thread, "end")),
+        ),
+        (
+            cost.ends_sley,
+            format!("{} to sley", count(cost.ends_sley, "end")),
+        ),
+        (cost.knots, count(cost.knots, "knot")),
+        (cost.bundles, count(cost.bundles, "bundle")),
+        (
+            cost.repair_heddles,
+            count(cost.repair_heddles, "repair heddle"),
+        ),
+        (
+            cost.ends_added,
+            format!("{} added", count(cost.ends_added, "end")),
+        ),
+        (
+            cost.ends_removed,
+            format!("{} taken out", count(cost.ends_removed, "end")),
+        ),
+    ];
+    let mut told: Vec<String> = parts
+        .into_iter()
+        .filter(|(n, _)| *n > 0)
+        .map(|(_, text)| text)
+        .collect();
+    if cost.seconds > 0.0 {
+        told.push(format!("about {}", time(cost.seconds)));
+    }
+    told.join(", ")
+}
+
+/// "1 min", "25 min", "3 h 20 min": never less than a minute, because nothing at a loom is.
+#[must_use]
+pub fn time(seconds: f64) -> String {
+    let minutes = (seconds / 60.0).round().clamp(1.0, 1e6) as u32;
+    match (minutes / 60, minutes % 60) {
+        (0, minutes) => format!("{minutes} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, minutes) => format!("{hours} h {minutes} min"),
+    }
+}
+
+/// A look along the warp as a question, said by knot and place in it.
+#[must_use]
+pub fn warp_look(look: &WarpLook, evidence: &WarpEvidence) -> String {
+    match *look {
+        WarpLook::Shaft { call } => {
+            let (knot, place) = knot_and_place(call, evidence);
+            format!(
+                "knot {knot}: which shaft holds its {} filled heddle? Type the shaft, or none.",
+                nth(place)
+            )
+        }
+        WarpLook::OddKnot { first, last } if first == last => {
+            format!("count the ends in knot {first}. Type {first} if it has another number than planned, or none.")
+        }
+        WarpLook::OddKnot { first, last } => format!(
+            "count the ends in knots {first} to {last}: which first has another number than planned? Type the knot, or none."
+        ),
+        WarpLook::Together => "lift the odd shafts and look along the warp: where do two neighbours first rise or stay together? Type the end's number, or none.".to_owned(),
+        WarpLook::Hanging => "look along behind the shafts: in which knot does an end hang loose? Type the knot, or none.".to_owned(),
+    }
+}
+
+fn knot_and_place(call: Call, evidence: &WarpEvidence) -> (u32, u32) {
+    let knots = evidence.knots.iter().zip(1..);
+    let found = knots.into_iter().find(|(knot, _)| knot.contains(call));
+    found.map_or((1, call.0), |(knot, number)| {
+        (number, call.0 - knot.first.0 + 1)
+    })
+}
+
+/// An explanation of a warp that does not come out.
+#[must_use]
+pub fn warp_suspect(suspect: &WarpSuspect) -> String {
+    let kind = match suspect.kind {
+        FaultKind::PositionSkipped => "a call was passed over",
+        FaultKind::PositionRepeated => "a call was threaded twice",
+        FaultKind::EndsDoubled => "a heddle holds two ends",
+        FaultKind::EndHanging => "an end hangs in no heddle",
+        FaultKind::WrongShaft => "an end is on another shaft",
+        FaultKind::HandfulSkipped => "a handful was passed over",
+        FaultKind::HandfulRepeated => "a handful was threaded twice",
+        FaultKind::HeddlePassed => "a heddle was passed by",
+        FaultKind::EndsMiscounted | FaultKind::HeddlesMiscounted => "something was counted wrong",
+        FaultKind::NeighboursExchanged => "two neighbours are exchanged",
+    };
+    let follows = match suspect.drift {
+        Drift::ToTheEnd if suspect.kind.shifts() => ", and all after it is shifted",
+        Drift::ToTheEnd | Drift::KnotOnly => "",
+    };
+    let place = match suspect.knot {
+        Some(knot) => format!("in knot {knot}, {}", ends(suspect.calls)),
+        None => format!("somewhere in {}", ends(suspect.calls)),
+    };
+    format!("{kind} {place}{follows}.")
+}
+
+/// A look at the reed as a question; dents are counted from where the stretch begins.
+#[must_use]
+pub fn reed_look(look: &ReedLook) -> String {
+    match *look {
+        ReedLook::FirstShaft { dent } => format!(
+            "the {} dent of the stretch, by the tape: which shaft is its first end on? Type the shaft, or none.",
+            nth(dent)
+        ),
+        ReedLook::EndsInDent { dent } => {
+            format!("how many ends are in the {} dent of the stretch? Type the number.", nth(dent))
+        }
+        ReedLook::EmptyDent => "hold something white behind the reed: is a dent empty that should not be? Type its number in the stretch, or none.".to_owned(),
+        ReedLook::Crossed => "open a shed: do two ends cross between heddles and reed? Type the dent's number in the stretch, or none.".to_owned(),
+    }
+}
+
+/// An explanation of a reed that does not come out.
+#[must_use]
+pub fn reed_suspect(suspect: &ReedSuspect) -> String {
+    let dent = nth(suspect.dent);
+    match suspect.kind {
+        ReedFault::DentSkipped => {
+            format!("the {dent} dent of the stretch was passed over and is empty.")
+        }
+        ReedFault::EndTooMany => format!("the {dent} dent of the stretch holds one end too many."),
+        ReedFault::EndTooFew => format!("the {dent} dent of the stretch holds one end too few."),
+        ReedFault::OrderAhead => {
+            format!("the sley order jumped one dent ahead at the {dent} dent of the stretch.")
+        }
+        ReedFault::OrderBehind => {
+            format!("the sley order fell one dent behind at the {dent} dent of the stretch.")
+        }
+        ReedFault::EndsCrossed => format!("two ends cross at the {dent} dent of the stretch."),
+    }
+}
