@@ -1,0 +1,232 @@
+//! The real program killed before each of its calls that touch the disk: while it begins, presses,
+//! goes on, and mends a torn tail. Whatever was shown is there, and the next start goes on.
+//! Needs `strace`; says so where it is not there. `ENDSMEET_SOAK` tries every call, not every fourth.
+#![allow(clippy::unwrap_used)]
+
+use serde_json::Value;
+use std::fs;
+use std::io::Write;
+use std::path::Path;
+use std::process::{Command, Output, Stdio};
+
+const PROGRAM: &str = env!("CARGO_BIN_EXE_endsmeet");
+const PLAN: &str = "assets/demo/hall-runner.json";
+const RUNNER: &[u8] = include_bytes!("frozen/format-1-hall-runner.jsonl");
+/// The calls that can change or confirm what is on disk, or come right before one that does.
+const CALLS: [&str; 11] = [
+    "openat",
+    "write",
+    "fdatasync",
+    "fsync",
+    "renameat2",
+    "ftruncate",
+    "flock",
+    "statx",
+    "unlink",
+    "mkdir",
+    "read",
+];
+
+/// What is done with the program, and the presses.
+struct Scene {
+    name: &'static str,
+    words: &'static [&'static str],
+    /// Put into the folder before.
+    file: Option<Vec<u8>>,
+    presses: usize,
+}
+
+fn scenes() -> [Scene; 2] {
+    let torn = [RUNNER, b"{\"c\":\"0123abcd\",\"v\":1,\"n\":15"].concat();
+    [
+        Scene {
+            name: "a first run",
+            words: &["new", PLAN],
+            file: None,
+            presses: 3,
+        },
+        Scene {
+            name: "going on after a torn tail",
+            words: &["resume", "hall-runner"],
+            file: Some(torn),
+            presses: 0,
+        },
+    ]
+}
+
+impl Scene {
+    fn folder(&self) -> tempfile::TempDir {
+        let folder = tempfile::tempdir().unwrap();
+        if let Some(bytes) = &self.file {
+            fs::write(folder.path().join("hall-runner.jsonl"), bytes).unwrap();
+        }
+        folder
+    }
+
+    /// Runs it, under `strace` with these options if there are any.
+    fn run(&self, folder: &Path, strace: &[&str], presses: usize) -> Output {
+        let mut command = match strace {
+            [] => Command::new(PROGRAM),
+            options => {
+                let mut command = Command::new("strace");
+                command
+                    .args(["-f", "-qq", "-o"])
+                    .arg(folder.join("calls.txt"));
+                command.args(options).arg(PROGRAM);
+                command
+            }
+        };
+        command.args(self.words);
+        fed(&mut command, folder, &"\n".repeat(presses))
+    }
+}
+
+fn fed(command: &mut Command, folder: &Path, input: &str) -> Output {
+    let mut child = command
+        .args(["--line", "--sessions"])
+        .arg(folder)
+        .env_remove("ENDSMEET_SESSIONS")
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    // a program that is killed before it reads is what is tried here
+    let _ = child.stdin.take().unwrap().write_all(input.as_bytes());
+    child.wait_with_output().unwrap()
+}
+
+/// How many entries the file tells; `None` where there is no dressing.
+fn entries(folder: &Path) -> Option<u64> {
+    let mut status = Command::new(PROGRAM);
+    let output = fed(status.args(["status", "hall-runner", "--json"]), folder, "");
+    let value: Value = serde_json::from_slice(&output.stdout).ok()?;
+    value["entries"].as_u64()
+}
+
+/// What stands on the screen once so many presses are saved: what runs that end there and one press
+/// later have in common.
+fn shown_after(scene: &Scene) -> Vec<Vec<u8>> {
+    let whole = |presses| {
+        let folder = scene.folder();
+        scene.run(folder.path(), &[], presses).stdout
+    };
+    let runs: Vec<Vec<u8>> = (0..=scene.presses + 1).map(whole).collect();
+    let common = |a: &[u8], b: &[u8]| a.iter().zip(b).take_while(|(a, b)| a == b).count();
+    let pairs = runs.windows(2);
+    pairs
+        .map(|two| two[0][..common(&two[0], &two[1])].to_vec())
+        .collect()
+}
+
+/// How often each call is made in a whole run.
+fn counted(scene: &Scene) -> Vec<(&'static str, usize)> {
+    let folder = scene.folder();
+    let traced = format!("trace={}", CALLS.join(","));
+    scene.run(folder.path(), &["-e", &traced], scene.presses);
+    let calls = fs::read_to_string(folder.path().join("calls.txt")).unwrap();
+    let count = |call: &str| {
+        calls
+            .lines()
+            .filter(|line| line.contains(&format!(" {call}(")))
+            .count()
+    };
+    CALLS.iter().map(|call| (*call, count(call))).collect()
+}
+
+/// Kills before one call, and sees what is left. Returns whether it was killed, and how many
+/// presses had been shown by then.
+fn killed_before(
+    scene: &Scene,
+    shown: &[Vec<u8>],
+    call: &str,
+    number: usize,
+) -> (bool, Option<usize>) {
+    let folder = scene.folder();
+    let before = entries(folder.path());
+    let (traced, inject) = (
+        format!("trace={call}"),
+        format!("inject={call}:signal=KILL:when={number}"),
+    );
+    let output = scene.run(
+        folder.path(),
+        &["-e", &traced, "-e", &inject],
+        scene.presses,
+    );
+    let said = format!("{}, killed before {call} {number}", scene.name);
+    let seen = shown
+        .iter()
+        .rposition(|text| !text.is_empty() && output.stdout.starts_with(text));
+    let opened = u64::from(scene.file.is_some());
+    let at_least = before.unwrap_or(0) + seen.map_or(0, |presses| presses as u64 + opened);
+    match entries(folder.path()) {
+        None => {
+            assert!(
+                seen.is_none() && before.is_none(),
+                "{said}: nothing is left"
+            );
+            let mut new = Command::new(PROGRAM);
+            let again = fed(new.args(["new", PLAN]), folder.path(), "");
+            assert!(
+                again.status.success(),
+                "{said}: {}",
+                String::from_utf8_lossy(&again.stderr)
+            );
+        }
+        Some(entries) => {
+            let most = before.unwrap_or(0) + opened + scene.presses as u64;
+            assert!(
+                (at_least..=most).contains(&entries),
+                "{said}: {entries} entries where {at_least} were shown"
+            );
+            let mut resume = Command::new(PROGRAM);
+            let again = fed(resume.args(["resume", "hall-runner"]), folder.path(), "");
+            assert!(
+                again.status.success(),
+                "{said}: {}",
+                String::from_utf8_lossy(&again.stderr)
+            );
+        }
+    }
+    (!output.status.success(), seen)
+}
+
+#[test]
+fn the_program_killed_before_any_of_its_calls_keeps_what_it_showed() {
+    let there = Command::new("strace")
+        .args(["-qq", "-o", "/dev/null", "true"])
+        .status();
+    if !there.is_ok_and(|status| status.success()) {
+        println!("SKIPPED: strace is not here, or may not trace");
+        return;
+    }
+    let every = if std::env::var_os("ENDSMEET_SOAK").is_some() {
+        1
+    } else {
+        4
+    };
+    for scene in scenes() {
+        let shown = shown_after(&scene);
+        assert!(
+            shown.windows(2).all(|two| two[0].len() < two[1].len()),
+            "each press shows something"
+        );
+        let (mut tried, mut killed, mut after_a_save) = (0, 0, 0);
+        for (call, times) in counted(&scene) {
+            for number in (1..=times).step_by(every) {
+                let (ended, seen) = killed_before(&scene, &shown, call, number);
+                killed += usize::from(ended);
+                after_a_save += usize::from(ended && seen.is_some());
+                tried += 1;
+            }
+        }
+        println!(
+            "{}: killed {killed} times in {tried} trials, {after_a_save} of them after something was shown as saved",
+            scene.name
+        );
+        assert!(
+            killed * 2 > tried && killed >= 20 / every,
+            "the trials kill"
+        );
+    }
+}
