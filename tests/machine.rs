@@ -44,6 +44,7 @@ fn every_ask() -> Vec<Ask> {
         Ask::Pause,
         Ask::StopForToday,
         Ask::Opened,
+        Ask::BackAtTheLoom,
         Ask::HelpWanted,
         Ask::HelpCame,
         Ask::BrokenEnd {

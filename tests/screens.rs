@@ -236,7 +236,7 @@ fn drawn(dressing: &Dressing, manner: Manner, (w, h): (u16, u16), over: u8) -> B
         2 => desk.press(Key::Char('q')),
         3 => desk.press(Key::Tab),
         4 => {
-            desk.sitting.focus(false);
+            desk.sitting.focus(false, at(1000));
             After::Show
         }
         _ => After::Show,
@@ -698,11 +698,11 @@ fn a_window_without_focus_says_so_until_it_has_it_again() {
     let d = Dressing::new(small(), &[]);
     at_desk(&d, quick(), |desk| {
         let before = desk.text();
-        desk.sitting.focus(false);
+        desk.sitting.focus(false, at(1000));
         desk.show();
         assert!(desk.text().contains("Presses go to another window."));
         assert!(desk.sitting.take_bell());
-        desk.sitting.focus(true);
+        desk.sitting.focus(true, at(1000));
         desk.show();
         assert_eq!(desk.text(), before);
     });

@@ -392,27 +392,28 @@ fn status_value(path: &Path, loaded: &Loaded, method: &Method) -> Value {
 pub fn log(args: &Args, name: Option<&str>, out: &mut Out) -> Result<ExitCode, Failure> {
     let method = method_of(args.method.as_deref())?;
     let (_, loaded) = looked_at(args, name)?;
-    let entries = loaded.keeper.entries();
+    let dressing = loaded.keeper.dressing();
+    let (hidden, shown) = words::trail::log(loaded.keeper.entries(), dressing, &method);
     if args.json {
-        let list: Vec<Value> = entries
-            .iter()
-            .map(|entry| {
-                json!({
-                    "entry": entry.number,
-                    "at": entry.when.wall.to_rfc3339(),
-                    "says": words::trail::entry(entry, &method),
-                })
+        let line = |(entry, says): (&crate::dressing::Entry, String)| {
+            json!({
+                "entry": entry.number,
+                "at": entry.when.wall.to_rfc3339(),
+                "says": says,
             })
-            .collect();
-        out.json(&json!({ "schema": 1, "entries": list }));
+        };
+        let list: Vec<Value> = shown.into_iter().map(line).collect();
+        out.json(&json!({ "schema": 1, "look_open": hidden, "entries": list }));
         return done();
     }
-    for entry in entries {
+    if hidden {
+        out.text(words::trail::BEFORE_THE_LOOK);
+    }
+    for (entry, says) in shown {
         out.text(&format!(
-            "{:>5}  {}  {}",
+            "{:>5}  {}  {says}",
             entry.number,
             entry.when.wall.format("%Y-%m-%d %H:%M:%S"),
-            words::trail::entry(entry, &method)
         ));
     }
     super::opened::tell_looking(&loaded, out);

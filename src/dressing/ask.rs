@@ -32,6 +32,8 @@ pub enum Ask {
     StopForToday,
     /// The program was opened again on this dressing. Sent by the shell, once at each start.
     Opened,
+    /// The window has its focus again after a while. Sent by the screen; the look comes first.
+    BackAtTheLoom,
     /// A second pair of hands is wanted; shown on the class board.
     HelpWanted,
     /// Help came.

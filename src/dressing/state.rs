@@ -14,6 +14,7 @@ use super::ask::Choice;
 use super::event::{Entry, Event, Look, Mismatch, Question, Reason, StepKey, When};
 use super::ledger::{Ledger, Piece, Task};
 use super::pace::Pace;
+use crate::fault::LookKind;
 use crate::method::{Stage, StepId};
 use crate::plan::Plan;
 use crate::quantity::{Call, Calls};
@@ -69,6 +70,8 @@ pub(super) struct Now {
     pub filled: Vec<u32>,
     /// Clean looks since the last disagreement.
     pub clean_looks: u32,
+    /// The kind of look that was asked at the last group's end.
+    pub last_look: Option<LookKind>,
     /// Steps of no return before which a look was asked, one bit a step id.
     pub looked_before: u64,
     /// Index of the plan in force.
@@ -326,7 +329,10 @@ impl Dressing {
                 revision,
             } => self.mark(*task, *calls, Some(*revision), pieces),
             Event::Unmarked { task, calls } => self.mark(*task, *calls, None, pieces),
-            Event::Put(question) => self.now.mood = Mood::Asking(question.clone()),
+            Event::Put(question) => {
+                self.now.last_look = asked_at_group_end(question).or(self.now.last_look);
+                self.now.mood = Mood::Asking(question.clone());
+            }
             Event::Answered(answer) => self.answered(answer),
             Event::PassedOver => {
                 self.looked_before();
@@ -565,6 +571,21 @@ impl Dressing {
             return Err("the plan in force is not the last revision");
         }
         Ok(())
+    }
+}
+
+/// The kind of a look at a group's end, so that the next one is of another.
+fn asked_at_group_end(question: &Question) -> Option<LookKind> {
+    match question {
+        Question::Look {
+            look,
+            reason: super::event::Reason::GroupEnd,
+            ..
+        } => match look {
+            Look::Together { .. } => Some(LookKind::NeighboursTogether),
+            _ => Some(LookKind::ShaftOfHeddle),
+        },
+        _ => None,
     }
 }
 

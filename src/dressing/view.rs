@@ -348,7 +348,7 @@ pub struct About {
     pub title: String,
     /// The stage; `None` when ready.
     pub stage: Option<Stage>,
-    /// The current step; `None` when ready.
+    /// The current step; `None` when ready. Its ends and its number are hidden while a look is open.
     pub step: Option<StepKey>,
     /// Ends that the stage is done for, of all heddled ends; hidden (`None`) while a look is open.
     pub done: Option<(u32, u32)>,
@@ -419,7 +419,11 @@ impl Dressing {
         About {
             title: self.plan().title.clone(),
             stage,
-            step: self.current(),
+            step: self.current().map(|step| StepKey {
+                calls: step.calls.filter(|_| !looking),
+                number: step.number.filter(|_| !looking),
+                ..step
+            }),
             done: stage.filter(|_| !looking).map(|stage| self.done_in(stage)),
             takes_back: self.takes_back().filter(|_| !looking),
             can_redo: !self.future.is_empty(),

@@ -186,11 +186,11 @@ fn next(window: &mut Window, screen: &mut dyn Screen, clock: Clock) -> io::Resul
             After::Show
         }
         Event::FocusLost => {
-            screen.focus(false);
+            screen.focus(false, clock.when());
             After::Show
         }
         Event::FocusGained => {
-            screen.focus(true);
+            screen.focus(true, clock.when());
             After::Show
         }
         Event::Mouse(_) | Event::Paste(_) => After::Show,

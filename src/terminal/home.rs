@@ -198,7 +198,7 @@ impl Screen for Home {
         self.hand.wakes_at()
     }
 
-    fn focus(&mut self, has: bool) {
+    fn focus(&mut self, has: bool, _: When) {
         self.away = !has;
         self.bell |= !has;
     }

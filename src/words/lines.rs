@@ -2,6 +2,7 @@
 
 use super::fill::fill;
 use super::trail;
+use crate::dressing::state::open_look;
 use crate::dressing::{Dressing, Entry, Event};
 use crate::method::Method;
 
@@ -10,6 +11,9 @@ pub const END_OF_INPUT: &str =
     "The input ended. Everything pressed so far is saved; go on with: endsmeet resume";
 /// She left.
 pub const LEFT: &str = "Everything pressed so far is saved. Go on with: endsmeet resume";
+
+/// Help while a look is open.
+const LOOK_HELP: &str = "A look is open: go to the loom, look, and give what you find there. The record keeps its figure to itself, since who knows it finds it. You may say that you cannot tell, or pass it over; that stays on record.";
 
 /// A line that was not understood.
 #[must_use]
@@ -40,9 +44,13 @@ fn capital(text: &str) -> String {
     })
 }
 
-/// Why the step matters and what can go wrong, for help.
+/// Why the step matters and what can go wrong, for help. While a look is open the step's texts would
+/// tell figures of the plan, so they wait.
 #[must_use]
 pub fn more(dressing: &Dressing, method: &Method) -> Vec<String> {
+    if open_look(dressing.mood()).is_some() {
+        return vec![LOOK_HELP.to_owned()];
+    }
     let Some(key) = dressing.current() else {
         return Vec::new();
     };

@@ -2,9 +2,11 @@
 
 use super::counts::{batch_rule, ends};
 use super::looks;
+use crate::dressing::Dressing;
 use crate::dressing::ask::{Amendment, Answer, Choice};
 use crate::dressing::event::{Entry, Event, Mismatch, Question};
 use crate::dressing::ledger::Task;
+use crate::dressing::state::open_look;
 use crate::dressing::view::TakesBack;
 use crate::method::{Method, StepId};
 
@@ -17,6 +19,34 @@ pub fn entry(entry: &Entry, method: &Method) -> String {
         .filter_map(|e| event(e, method))
         .collect();
     said.join("; ")
+}
+
+/// What is said in place of the log before an open look.
+pub const BEFORE_THE_LOOK: &str = "A look at the loom is open, so what came before it is not shown: it would tell the figure. Answer the look or pass it over, then ask for the log again.";
+
+/// The entries as lines of the log; while a look is open only what came since it was put.
+#[must_use]
+pub fn log<'a>(
+    entries: &'a [Entry],
+    dressing: &Dressing,
+    method: &Method,
+) -> (bool, Vec<(&'a Entry, String)>) {
+    let put = |event: &Event| matches!(event, Event::Put(Question::Look { .. }));
+    let first = open_look(dressing.mood())
+        .and_then(|_| entries.iter().rposition(|e| e.events.iter().any(put)));
+    let shown = entries.iter().skip(first.unwrap_or(0));
+    let lines = shown.enumerate().map(|(nth, whole)| {
+        let before = whole.events.iter().take_while(|event| !put(event)).count();
+        let hidden = if first.is_some() && nth == 0 {
+            before
+        } else {
+            0
+        };
+        let said = whole.events.iter().skip(hidden);
+        let said: Vec<String> = said.filter_map(|e| event(e, method)).collect();
+        (whole, said.join("; "))
+    });
+    (first.is_some(), lines.collect())
 }
 
 fn event(event: &Event, method: &Method) -> Option<String> {

@@ -21,7 +21,7 @@ pub(super) fn back_one(d: &Dressing, stage: Option<Stage>) -> Events {
     match d.mood() {
         Mood::Asking(Question::Look {
             look,
-            reason: Reason::CameBack | Reason::Interruption,
+            reason: Reason::CameBack | Reason::Interruption | Reason::NoReturn,
             ..
         }) => return Err(Refusal::LookFirst(*look)),
         Mood::Disagreeing(Mismatch::Look { .. }) => return Err(Refusal::WayOutFirst),

@@ -7,6 +7,7 @@ use crate::dressing::event::{Event, Look, Reason, StepKey, When};
 use crate::dressing::ledger::Task;
 use crate::dressing::refusal::Refusal;
 use crate::dressing::state::{Dressing, bit};
+use crate::fault::LookKind;
 use crate::method::{Stage, StepId};
 use crate::plan::Batch;
 use crate::quantity::{Call, Calls, Shaft};
@@ -29,9 +30,13 @@ pub(in crate::dressing) fn expected(d: &Dressing, look: Look) -> i64 {
     }
 }
 
-/// The least and the most that a look's answer can be.
+/// No warp has more groups, bundles or sheds (ends at most 100,000). A nearer bound would tell the
+/// figure to whoever types too much.
+const MOST: i64 = 100_000;
+
+/// The least and the most that a look's answer can be; said in a refusal, so never the plan's own
+/// count of what is asked.
 pub(super) fn range(d: &Dressing, look: Look) -> (i64, i64) {
-    let groups = d.plan().groups.len() as i64;
     match look {
         Look::GroupsWound
         | Look::GroupsSpread
@@ -39,11 +44,11 @@ pub(super) fn range(d: &Dressing, look: Look) -> (i64, i64) {
         | Look::GroupsCut
         | Look::GroupsSleyed
         | Look::BundlesFirst
-        | Look::BundlesSecond => (0, groups),
-        Look::Turns => (0, 10_000),
+        | Look::BundlesSecond
+        | Look::Turns
+        | Look::ShedsClean => (0, MOST),
         Look::LastShaft | Look::ShaftOf { .. } => (1, i64::from(d.plan().shafts)),
         Look::Together { calls } => (0, i64::from(calls.len())),
-        Look::ShedsClean => (0, i64::from(d.sheds())),
     }
 }
 
@@ -132,21 +137,43 @@ pub(in crate::dressing) fn evened_group(d: &Dressing, batch: &Batch) -> Option<u
     (at.number > 1 && at.calls.first > batch.calls.first).then(|| at.number - 1)
 }
 
-/// Turn and turn about, so that the same fact is never asked twice running: neighbours that rise
-/// together where odd and even shafts alternate, else the shaft of a heddle inside the knot.
+/// The look that would uncover most of what counts cannot see, never of the kind asked last. What
+/// it takes many numbers to answer is asked as the shaft of one heddle inside the knot instead.
 fn rotating_look(d: &Dressing, batch: &Batch, group: u32) -> Look {
     let shafts = &d.plan().threading[batch.calls.indices()];
-    let alternates = shafts
-        .windows(2)
-        .all(|pair| (pair[0].0 ^ pair[1].0) & 1 == 1);
-    if alternates && group % 2 == 1 {
-        return Look::Together { calls: batch.calls };
+    let best = crate::fault::group_end_look(batch.calls.first, shafts, d.now.last_look);
+    match (best.kind, best.call) {
+        (LookKind::NeighboursTogether, _) => Look::Together { calls: batch.calls },
+        (LookKind::ShaftOfHeddle, Some(call)) => Look::ShaftOf { call },
+        _ => Look::ShaftOf {
+            call: inner_call(d, batch, group),
+        },
     }
-    // never the last call: its shaft was just on the screen
-    let inner = batch.calls.len().saturating_sub(1).max(1);
-    Look::ShaftOf {
-        call: Call(batch.calls.first.0 + group.wrapping_mul(7) % inner),
-    }
+}
+
+/// A heddle before the last handful, whose shafts are still in the ear (where there is only one
+/// handful, before its last call); another one each time.
+fn inner_call(d: &Dressing, batch: &Batch, group: u32) -> Call {
+    let all = batch.calls.len();
+    let last_handful = d.handfuls(batch).last().map_or(1, |calls| calls.len());
+    let last = if last_handful < all { last_handful } else { 1 };
+    let inner = all.saturating_sub(last).max(1);
+    Call(batch.calls.first.0 + (group.wrapping_mul(7) + group / 3) % inner)
+}
+
+/// The window has its focus again after she was away: a press may have gone astray.
+pub(super) fn back_at_the_loom(d: &Dressing, stage: Option<Stage>, when: When) -> Events {
+    working(d)?;
+    let Some(at) = stage else {
+        return Err(Refusal::AlreadyReady);
+    };
+    let look = fact_of_stage(d, stage).ok_or(Refusal::NothingToLookAt(at))?;
+    let last = d.last().map_or(when.elapsed_ms, |last| last.elapsed_ms);
+    let gap_ms = when.elapsed_ms.saturating_sub(last);
+    Ok(vec![
+        Event::Interrupted { gap_ms },
+        put(look, Reason::Interruption),
+    ])
 }
 
 /// "Count": she wants to look herself.

@@ -52,6 +52,7 @@ fn events(d: &Dressing, ask: &Ask, when: When) -> Events {
         Ask::Pause => aside::pause(d, stage),
         Ask::StopForToday => aside::stop(d, stage),
         Ask::Opened => aside::opened(d, stage),
+        Ask::BackAtTheLoom => looks::back_at_the_loom(d, stage, when),
         Ask::HelpWanted => aside::help_wanted(d, stage),
         Ask::HelpCame => aside::help_came(d, stage),
         Ask::BrokenEnd { call } => aside::broken_end(d, stage, *call),

@@ -61,7 +61,7 @@ pub trait Screen {
     fn wakes_at(&self) -> Option<Duration>;
 
     /// The window lost its focus or has it again, where the terminal tells.
-    fn focus(&mut self, has: bool);
+    fn focus(&mut self, has: bool, when: When);
 
     /// The bands of a window of this size as it stands.
     fn bands(&self, area: Rect) -> Vec<Placed>;

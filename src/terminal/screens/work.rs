@@ -5,6 +5,7 @@ use super::loom::loom_of;
 use super::{Band, CallBand, ChoiceList, Counts, FarLine, Handfuls, Header, Manner, Stack, Tone};
 use crate::dressing::Dressing;
 use crate::dressing::ledger::Task;
+use crate::dressing::state::open_look;
 use crate::dressing::view::{About, CallView, CountOutView, GroupView, ShedView, SleyView, View};
 use crate::plan::Side;
 use crate::terminal::loom_picture::Edge;
@@ -48,7 +49,9 @@ pub fn work(scene: &Scene, width: u16, manner: Manner) -> Stack {
     for (band, rank) in body(scene) {
         add(band, rank);
     }
-    if let Some(picture) = loom_of(scene.dressing, scene.view) {
+    // paused with a look open: the picture would tell what is asked
+    let looking = open_look(scene.dressing.mood()).is_some();
+    if let Some(picture) = loom_of(scene.dressing, scene.view).filter(|_| !looking) {
         add(Band::Loom(picture), PICTURE);
     }
     if let Some(told) = story(scene) {
@@ -59,18 +62,18 @@ pub fn work(scene: &Scene, width: u16, manner: Manner) -> Stack {
     stack
 }
 
-/// The first row: where this is and how far; not how far while something is asked, since that
+/// The first row: where this is, how far and what is open; not how far while something is asked, since that
 /// could be the answer.
 #[must_use]
 pub fn header(scene: &Scene) -> Band {
     let asks = matches!(scene.view, View::Asking(_));
     Band::Header(Header {
         left: scene.page.heading.clone(),
-        right: if asks {
-            String::new()
-        } else {
-            screen_words::progress(scene.about)
-        },
+        right: screen_words::progress(&About {
+            done: scene.about.done.filter(|_| !asks),
+            minutes_left: scene.about.minutes_left.filter(|_| !asks),
+            ..scene.about.clone()
+        }),
     })
 }
 

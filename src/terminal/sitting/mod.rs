@@ -55,9 +55,15 @@ pub struct Sitting<'a> {
     moved: Vec<bool>,
     say: Vec<Said>,
     bell: bool,
+    /// Since when the window has no focus.
+    away_since: Option<u64>,
     /// Whether this is the practice warp, with its story beside the work.
     practice: bool,
 }
+
+/// A window without focus for so long is an interruption: five seconds (a starting value, no
+/// source).
+const AWAY_MS: u64 = 5_000;
 
 /// So many presses are remembered for taking back; no menu is opened by more.
 const MOVES_KEPT: usize = 4;
@@ -91,6 +97,7 @@ impl<'a> Sitting<'a> {
             question: None,
             moved: Vec::new(),
             bell: false,
+            away_since: None,
             practice: false,
         };
         sitting.attend(Duration::ZERO);
@@ -162,6 +169,14 @@ impl<'a> Sitting<'a> {
             self.renew();
             self.say.insert(0, Said::new(Purpose::Remark, coach::NIGHT));
             self.notice = Some((Tone::Done, coach::NIGHT.to_owned()));
+        }
+    }
+
+    /// A press may have gone to another window, so a look comes first where one can be had.
+    fn back_at_the_loom(&mut self, when: When) {
+        if self.keep.ask(&Ask::BackAtTheLoom, when).is_ok() {
+            self.renew();
+            self.attend(Duration::from_millis(when.elapsed_ms));
         }
     }
 
@@ -276,14 +291,21 @@ impl Screen for Sitting<'_> {
         }
     }
 
-    fn focus(&mut self, has: bool) {
+    fn focus(&mut self, has: bool, when: When) {
         match (has, &self.over) {
             (false, _) => {
+                self.away_since = Some(when.elapsed_ms);
                 self.over = Over::NotListening;
                 self.bell = true;
                 self.say = vec![Said::new(Purpose::Remark, screen_words::NOT_LISTENING)];
             }
-            (true, Over::NotListening) => self.over = Over::Nothing,
+            (true, Over::NotListening) => {
+                self.over = Over::Nothing;
+                let since = self.away_since.take().unwrap_or(when.elapsed_ms);
+                if when.elapsed_ms.saturating_sub(since) >= AWAY_MS {
+                    self.back_at_the_loom(when);
+                }
+            }
             (true, _) => {}
         }
     }
