@@ -3,6 +3,7 @@
 
 use super::evidence::Evidence;
 use super::kind::{Fault, FaultKind};
+use super::spot::{Spot, spots};
 use super::standing::Standing;
 use super::trace::Suspect;
 use super::way::{Cost, Move, Way, WayKind, Work};
@@ -48,25 +49,6 @@ struct Scene<'a> {
     /// The first place, from 0, that is not as planned: a wrong heddle, a doubled or hanging end,
     /// or the end of the line.
     from: usize,
-}
-
-/// One thing to right in the line of filled heddles, at a place from 0.
-#[derive(Debug, Clone, Copy)]
-enum Spot {
-    /// A heddle with its end is missing before this place.
-    Missing(usize, Shaft),
-    /// This filled heddle is one too many.
-    TooMany(usize),
-    /// This end should be on that shaft.
-    Wrong(usize, Shaft),
-    /// This end and the next are in each other's heddles.
-    Exchanged(usize),
-    /// This heddle holds two.
-    Doubled(usize),
-    /// An end hangs after this place.
-    Hanging(usize),
-    /// A heddle of this shaft is used up for nothing.
-    Passed(Shaft),
 }
 
 impl<'a> Scene<'a> {
@@ -235,7 +217,7 @@ impl<'a> Scene<'a> {
 
     /// Draws out from the first call of the warp to the fault, for one place too few or too many.
     fn to_the_first_edge(&self) -> Option<Way> {
-        let spots = self.spots();
+        let spots = spots(self.evidence, self.faults, self.stands.line.len());
         let [Spot::Missing(at, _) | Spot::TooMany(at)] = spots[..] else {
             return None;
         };
@@ -271,53 +253,11 @@ impl<'a> Scene<'a> {
         ))
     }
 
-    /// Everything to right, from the last place to the first, so that earlier places keep their
-    /// numbers while later ones are righted.
-    fn spots(&self) -> Vec<Spot> {
-        let mut placed: Vec<&Fault> = self.faults.iter().collect();
-        placed.sort_by_key(|fault| fault.call);
-        let mut spots = Vec::new();
-        let mut moved = 0_i64;
-        for fault in placed {
-            self.spots_of(fault, &mut moved, &mut spots);
-        }
-        spots.reverse();
-        spots
-    }
-
-    fn spots_of(&self, fault: &Fault, moved: &mut i64, spots: &mut Vec<Spot>) {
-        let planned = fault
-            .call
-            .and_then(|call| self.evidence.place_of(call))
-            .unwrap_or(0);
-        let at = usize::try_from(*moved + i64::try_from(planned).unwrap_or(0)).unwrap_or(0);
-        let shaft = |at: usize| self.evidence.planned.get(at).copied().unwrap_or(Shaft(1));
-        let count = usize::try_from(fault.count).unwrap_or(0);
-        match fault.kind {
-            FaultKind::PositionSkipped | FaultKind::HandfulSkipped => {
-                // righting from the back: each missing heddle is put before the same place
-                spots.extend((0..count).map(|i| Spot::Missing(at, shaft(planned + i))));
-                *moved -= fault.count;
-            }
-            FaultKind::PositionRepeated | FaultKind::HandfulRepeated => {
-                let again = self.stands.line.len().min(at + 2 * count);
-                spots.extend((at + count..again).map(Spot::TooMany));
-                *moved += fault.count;
-            }
-            FaultKind::WrongShaft => spots.push(Spot::Wrong(at, shaft(planned))),
-            FaultKind::NeighboursExchanged => spots.push(Spot::Exchanged(at)),
-            FaultKind::EndsDoubled => spots.push(Spot::Doubled(at)),
-            FaultKind::EndHanging => spots.push(Spot::Hanging(at.saturating_sub(1))),
-            FaultKind::HeddlePassed => spots.extend(fault.shaft.map(Spot::Passed)),
-            FaultKind::EndsMiscounted | FaultKind::HeddlesMiscounted => {}
-        }
-    }
-
     fn on_the_spot(&self) -> Option<Way> {
         let mut moves = Vec::new();
         let mut cost = Cost::default();
         let mut line = self.stands.line.clone();
-        let spots = self.spots();
+        let spots = spots(self.evidence, self.faults, self.stands.line.len());
         let placed = spots
             .iter()
             .filter_map(|spot| spot.place())
@@ -436,28 +376,6 @@ impl<'a> Scene<'a> {
             moves.push(Move::Sley(sley));
             cost.ends_sley = sley.len();
         }
-    }
-}
-
-impl Spot {
-    fn place(&self) -> Option<usize> {
-        match *self {
-            Self::Missing(at, _)
-            | Self::TooMany(at)
-            | Self::Wrong(at, _)
-            | Self::Exchanged(at)
-            | Self::Doubled(at)
-            | Self::Hanging(at) => Some(at),
-            Self::Passed(_) => None,
-        }
-    }
-
-    /// Whether righting it puts one more or one less in the reed.
-    fn shifts(&self) -> bool {
-        matches!(
-            self,
-            Self::Missing(..) | Self::TooMany(_) | Self::Doubled(_)
-        )
     }
 }
 

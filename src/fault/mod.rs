@@ -19,6 +19,7 @@ mod read_back;
 mod reed;
 mod reed_evidence;
 mod residue;
+mod spot;
 mod standing;
 mod suspects;
 mod trace;
