@@ -11,6 +11,7 @@
 mod admit;
 mod amend;
 pub mod ask;
+pub mod class;
 mod decide;
 pub mod event;
 pub mod ledger;

@@ -188,6 +188,14 @@ impl Dressing {
         }
     }
 
+    /// The same dressing before its first entry, to go through its log once more.
+    #[must_use]
+    pub fn at_start(&self) -> Self {
+        let mut start = Self::new(Plan::clone(&self.plans[0]), &[]);
+        start.left_out = self.left_out;
+        start
+    }
+
     /// The plan in force.
     #[must_use]
     pub fn plan(&self) -> &Plan {

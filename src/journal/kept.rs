@@ -178,6 +178,12 @@ impl Keeper {
         &self.entries
     }
 
+    /// The dressing and what happened in it, without the file.
+    #[must_use]
+    pub fn into_parts(self) -> (Dressing, Vec<Entry>) {
+        (self.dressing, self.entries)
+    }
+
     /// The file.
     #[must_use]
     pub fn journal(&self) -> &Journal {

@@ -16,6 +16,7 @@
 //! Never decides what the weaver may do, and never writes a plan or a draft.
 
 mod beside;
+pub mod board;
 mod disk;
 mod error;
 pub mod folder;

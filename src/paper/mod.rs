@@ -4,7 +4,9 @@
 pub mod as_csv;
 pub mod as_html;
 pub mod as_text;
+mod board_sheet;
 pub mod document;
+pub mod log_report;
 mod plan_sheet;
 pub mod sheets;
 mod sley_sheet;
@@ -13,7 +15,9 @@ mod slip;
 pub mod svg;
 mod yarn_sheet;
 
+pub use board_sheet::{Lesson, board_sheet, board_value, lesson};
 pub use document::{Document, Paper};
+pub use log_report::{Report, report};
 pub use plan_sheet::plan_sheet;
 pub use sheets::{Sheet, sheets};
 pub use sley_sheet::sley_sheet;

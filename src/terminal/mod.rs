@@ -1,5 +1,6 @@
 //! The terminal: driver, keys, screens, digits, pictures, lines.
 
+pub mod class_screen;
 pub mod digits;
 pub mod driver;
 pub mod face;

@@ -1,6 +1,7 @@
 //! Every sentence, once: screen, lines, speech and paper use it. Owns the wording; decides nothing
 //! and works out no figure of its own. Pure.
 
+pub mod board_words;
 pub mod choices;
 pub mod cloth_picture;
 pub mod cloth_words;
