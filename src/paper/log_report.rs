@@ -113,7 +113,7 @@ pub fn report(entries: &[Entry], dressing: &Dressing, method: &Method) -> Report
         found.add(entry, stage, group, work_ms, method);
         asking = match now.mood() {
             Mood::Asking(_) | Mood::Disagreeing(_) => (asking.0 + work_ms, asking.1 + 1),
-            Mood::Working => (0, 0),
+            Mood::Working | Mood::Mending(_) => (0, 0),
         };
         found.catch(entry, stage, &now, (work_ms, asking), &mut open);
     }

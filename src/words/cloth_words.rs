@@ -2,8 +2,10 @@
 //! wording; the figures are the plan's.
 
 use super::counts::{count, plural, shafts, side};
+use crate::fault::cloth_spot::{Astray, ClothSuspect};
 use crate::plan::{
-    Action, Cloth, EdgeAdvice, Face, Float, Opens, PlainWeave, Plan, Shed, ShedWarning, Thread,
+    Action, Cloth, EdgeAdvice, Face, Float, Opens, PlainWeave, Plan, Shed, ShedWarning, Side,
+    Thread,
 };
 use crate::quantity::Shaft;
 
@@ -189,6 +191,36 @@ pub fn float(float: &Float, cloth: &Cloth) -> String {
             )
         }
     }
+}
+
+/// A suspected end: "end 52, 5 3/8 in from the right edge, in dent 104: on shaft 3 instead of 4?"
+#[must_use]
+pub fn suspect(suspect: &ClothSuspect, from: Side, plan: &Plan) -> String {
+    let own = plan
+        .threading
+        .get((suspect.call.0 as usize).wrapping_sub(1));
+    let own = own.map_or(String::new(), |shaft| format!(" instead of {}", shaft.0));
+    let what = match suspect.astray {
+        Astray::OnShaft(shaft) => format!("look whether it hangs on shaft {}{own}", shaft.0),
+        Astray::InHeddleOf(call, shaft) => format!(
+            "look whether it shares the heddle of end {} on shaft {}",
+            call.0, shaft.0
+        ),
+        Astray::InNoHeddle => "look whether it runs beside its eye, or in no heddle".to_owned(),
+        Astray::WithTheNext => {
+            format!(
+                "look whether it and end {} stand exchanged",
+                suspect.call.0 + 1
+            )
+        }
+    };
+    format!(
+        "End {}, {} from the {} edge in the reed, in dent {}: {what}.",
+        suspect.call.0,
+        plan.units.fine_tape(suspect.place),
+        side(from),
+        suspect.dent
+    )
 }
 
 /// The longest float on each face, and threads that are never tied; nothing in plain weave.
