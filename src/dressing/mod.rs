@@ -10,6 +10,7 @@
 
 mod admit;
 mod amend;
+mod apply;
 pub mod ask;
 pub mod class;
 mod decide;

@@ -1,5 +1,5 @@
-//! One warp being put on one loom: everything that is known of it. Owns `apply`, which records what
-//! happened; decides nothing and refuses nothing (that is `decide` before and `admit` on the way in).
+//! One warp being put on one loom: everything that is known of it, and the invariants. Owns the state;
+//! what changes it is in `apply`, what may change it in `decide` and, from a file, in `admit`.
 //!
 //! Invariants, asserted after every entry in `check`:
 //! - entries are numbered 1.. without a hole;
@@ -10,8 +10,8 @@
 //!   was taken back since the last new work;
 //! - what is on record (skips, notes, help, broken ends, widths) is never shortened by an undo.
 
-use super::ask::Choice;
-use super::event::{Entry, Event, Look, Mismatch, Question, Reason, StepKey, When};
+use super::apply::running_ends;
+use super::event::{Event, Look, Mismatch, Question, When};
 use super::ledger::{Ledger, Piece, Task};
 use super::pace::Pace;
 use crate::fault::LookKind;
@@ -83,9 +83,9 @@ pub(super) struct Now {
 pub(super) struct Past {
     pub entry: u64,
     pub events: Vec<Event>,
-    before: Now,
-    pieces: Vec<(Task, Piece)>,
-    plans: Vec<Arc<Plan>>,
+    pub before: Now,
+    pub pieces: Vec<(Task, Piece)>,
+    pub plans: Vec<Arc<Plan>>,
 }
 
 /// A check that was passed over, or a mismatch that was left open.
@@ -289,263 +289,6 @@ impl Dressing {
         (self.now.steps | self.left_out) & bit(id) != 0
     }
 
-    /// Records one entry. Decides nothing: the entry comes from `decide`, or was admitted.
-    pub fn apply(&mut self, entry: &Entry) {
-        let stage = self.stage_or_last();
-        let work = is_work(&entry.events, &self.now.mood);
-        let mut past = Past {
-            entry: entry.number,
-            events: Vec::new(),
-            before: self.now.clone(),
-            pieces: Vec::new(),
-            plans: Vec::new(),
-        };
-        let plans = self.plans.len();
-        for event in &entry.events {
-            self.apply_event(entry.number, stage, event, &mut past.pieces);
-        }
-        self.pace.add(self.last, entry, stage);
-        if work {
-            past.plans = self.plans[plans..].to_vec();
-            past.events.clone_from(&entry.events);
-            self.past.push(past);
-            self.future.clear();
-            self.last_work = Some(entry.when);
-        }
-        self.entries = entry.number;
-        self.last = Some(entry.when);
-        debug_assert_eq!(self.check(), Ok(()), "after entry {}", entry.number);
-    }
-
-    pub(super) fn apply_event(
-        &mut self,
-        entry: u64,
-        stage: Stage,
-        event: &Event,
-        pieces: &mut Vec<(Task, Piece)>,
-    ) {
-        match event {
-            Event::StepDone(key) => self.step_done(*key),
-            Event::StepLeftOut(key) => {
-                self.now.steps |= bit(key.id);
-                self.leave(entry, stage, Left::Step(key.id));
-            }
-            Event::WindLeftOut => self.wind_left_out(pieces),
-            Event::Marked {
-                task,
-                calls,
-                revision,
-            } => self.mark(*task, *calls, Some(*revision), pieces),
-            Event::Unmarked { task, calls } => self.mark(*task, *calls, None, pieces),
-            Event::Put(question) => {
-                self.now.last_look = asked_at_group_end(question).or(self.now.last_look);
-                self.now.mood = Mood::Asking(question.clone());
-            }
-            Event::Answered(answer) => self.answered(answer),
-            Event::PassedOver => {
-                self.looked_before();
-                if let Mood::Asking(question) = std::mem::take(&mut self.now.mood) {
-                    self.leave(entry, stage, Left::Question(question));
-                }
-            }
-            Event::Settled => {
-                self.looked_before();
-                self.now.mood = Mood::Working;
-                self.now.clean_looks += 1;
-            }
-            Event::Disagreed(mismatch) => {
-                self.record.caught += 1;
-                self.now.clean_looks = 0;
-                self.now.mood = Mood::Disagreeing(mismatch.clone());
-            }
-            Event::Chose(choice) => {
-                self.looked_before();
-                if let Mood::Disagreeing(mismatch) = std::mem::take(&mut self.now.mood)
-                    && *choice == Choice::LeaveOpen
-                {
-                    self.leave(entry, stage, Left::Mismatch(mismatch));
-                }
-            }
-            Event::MendBegun { batch, way, moves } => {
-                self.now.mood = Mood::Mending(Mending {
-                    batch: *batch,
-                    way: *way,
-                    moves: moves.clone(),
-                    made: 0,
-                });
-            }
-            Event::MoveMade { number } => {
-                if let Mood::Mending(mending) = &mut self.now.mood {
-                    mending.made = *number;
-                }
-            }
-            Event::Mended => self.now.mood = Mood::Working,
-            Event::Undone { .. } => self.undo(),
-            Event::Redone { .. } => self.redo(entry, stage),
-            Event::Paused => self.rest = Some(Rest::Paused),
-            Event::Stopped => self.rest = Some(Rest::Stopped),
-            Event::WentOn => self.rest = None,
-            Event::Opened => {
-                self.rest = None;
-                self.record.interruptions += 1;
-            }
-            Event::Interrupted { .. } => self.record.interruptions += 1,
-            Event::HelpWanted => self.record.help_wanted = true,
-            Event::HelpCame => self.record.help_wanted = false,
-            Event::BrokenEnd { call } => self.record.broken.push(BrokenEnd {
-                number: self.record.broken.len() as u32 + 1,
-                call: *call,
-                stage,
-                mended: false,
-            }),
-            Event::EndMended { number } => {
-                for end in &mut self.record.broken {
-                    end.mended |= end.number == *number;
-                }
-            }
-            Event::Note(text) => self.record.notes.push((stage, text.clone())),
-            Event::MeasuredWidth { thousandths } => self.record.widths.push(*thousandths),
-            Event::Amended {
-                revision,
-                from,
-                change,
-            } => {
-                if let Ok(plan) = super::amend::amended(self.plan(), *from, change) {
-                    self.plans.truncate(*revision as usize);
-                    self.bundle_ends.truncate(*revision as usize);
-                    self.bundle_ends.push(running_ends(&plan));
-                    self.plans.push(Arc::new(plan));
-                    self.now.revision = *revision;
-                }
-            }
-        }
-    }
-
-    /// A look before a step of no return is asked once for each time that the step is come to.
-    fn looked_before(&mut self) {
-        let (look, reason) = match &self.now.mood {
-            Mood::Asking(Question::Look { look, reason, .. })
-            | Mood::Disagreeing(Mismatch::Look { look, reason, .. }) => (*look, *reason),
-            _ => return,
-        };
-        self.now.looked_before |= match (look, reason) {
-            (Look::GroupsKnotted, Reason::NoReturn) => bit(StepId::CutLoops),
-            (Look::ShedsClean, Reason::NoReturn) => bit(StepId::SticksOut),
-            _ => 0,
-        };
-    }
-
-    fn step_done(&mut self, key: StepKey) {
-        match key.id {
-            StepId::BeamTurn if key.number.is_some() => self.now.turns += 1,
-            StepId::OpenShed => self.now.sheds += 1,
-            id => self.now.steps |= bit(id),
-        }
-    }
-
-    fn wind_left_out(&mut self, pieces: &mut Vec<(Task, Piece)>) {
-        for id in StepId::ALL {
-            if id.stage() == Stage::Wind {
-                self.now.steps |= bit(id);
-            }
-        }
-        if let Some(all) = Calls::new(1, self.calls()) {
-            self.mark(Task::Wound, all, Some(self.now.revision), pieces);
-        }
-    }
-
-    fn mark(
-        &mut self,
-        task: Task,
-        calls: Calls,
-        mark: Option<u32>,
-        pieces: &mut Vec<(Task, Piece)>,
-    ) {
-        let runs = self.ledger.of_mut(task);
-        let before = runs.pieces(calls);
-        runs.set(calls, mark);
-        if task == Task::Threaded {
-            for &(piece, had) in &before {
-                self.fill(piece, had.is_some(), mark.is_some());
-            }
-        }
-        pieces.extend(before.into_iter().map(|piece| (task, piece)));
-    }
-
-    /// Heddles on each shaft follow the ends; an end that shares a heddle fills none of its own.
-    fn fill(&mut self, piece: Calls, had: bool, has: bool) {
-        if had == has {
-            return;
-        }
-        let plan = Arc::clone(&self.plans[self.now.revision as usize]);
-        for call in piece.first.0..=piece.last.0 {
-            if plan.doubled.binary_search(&Call(call)).is_ok() {
-                continue;
-            }
-            let shaft = plan.threading[call as usize - 1];
-            let filled = &mut self.now.filled[usize::from(shaft.0) - 1];
-            *filled = if has { *filled + 1 } else { *filled - 1 };
-        }
-    }
-
-    fn answered(&mut self, answer: &super::ask::Answer) {
-        use super::ask::Answer;
-        match (&mut self.now.mood, answer) {
-            (Mood::Asking(Question::Look { answers, .. }), Answer::Number(n)) => answers.push(*n),
-            (Mood::Disagreeing(Mismatch::Batch { seen, .. }), Answer::Seen(look)) => {
-                seen.push(look.clone());
-            }
-            _ => {}
-        }
-    }
-
-    fn leave(&mut self, entry: u64, stage: Stage, what: Left) {
-        self.record.left.push(LeftOpen { entry, stage, what });
-    }
-
-    fn undo(&mut self) {
-        let Some(past) = self.past.pop() else { return };
-        for (task, (calls, mark)) in past.pieces.iter().rev() {
-            self.ledger.of_mut(*task).set(*calls, *mark);
-        }
-        let kept = self.plans.len() - past.plans.len();
-        self.plans.truncate(kept);
-        self.bundle_ends.truncate(kept);
-        self.now = past.before.clone();
-        self.future.push(past);
-    }
-
-    fn redo(&mut self, entry: u64, stage: Stage) {
-        let Some(mut again) = self.future.pop() else {
-            return;
-        };
-        again.before = self.now.clone();
-        again.pieces.clear();
-        let plans = self.plans.len();
-        for event in &again.events {
-            // what the first doing put on record stays there; it is not put there twice
-            if !puts_on_record(event) {
-                self.apply_event(entry, stage, event, &mut again.pieces);
-            } else {
-                self.redo_on_record(event);
-            }
-        }
-        again.plans = self.plans[plans..].to_vec();
-        self.past.push(again);
-    }
-
-    fn redo_on_record(&mut self, event: &Event) {
-        match event {
-            Event::StepLeftOut(key) => self.now.steps |= bit(key.id),
-            Event::PassedOver | Event::Chose(_) => self.now.mood = Mood::Working,
-            Event::Disagreed(mismatch) => {
-                self.now.clean_looks = 0;
-                self.now.mood = Mood::Disagreeing(mismatch.clone());
-            }
-            _ => {}
-        }
-    }
-
     /// The stage of the current step, or the last stage when all is done.
     #[must_use]
     pub fn stage_or_last(&self) -> Stage {
@@ -580,72 +323,6 @@ impl Dressing {
         }
         Ok(())
     }
-}
-
-/// The kind of a look at a group's end, so that the next one is of another.
-fn asked_at_group_end(question: &Question) -> Option<LookKind> {
-    match question {
-        Question::Look {
-            look,
-            reason: super::event::Reason::GroupEnd,
-            ..
-        } => match look {
-            Look::Together { .. } => Some(LookKind::NeighboursTogether),
-            _ => Some(LookKind::ShaftOfHeddle),
-        },
-        _ => None,
-    }
-}
-
-/// Whether an entry is work that can be taken back. Facts about the world (the answer to a look, a
-/// return, a note) are not: taking them back would pass a look.
-pub(super) fn is_work(events: &[Event], mood: &Mood) -> bool {
-    let looking = open_look(mood).is_some();
-    let fact = |event: &Event| match event {
-        Event::Undone { .. }
-        | Event::Redone { .. }
-        | Event::Opened
-        | Event::Interrupted { .. }
-        | Event::Paused
-        | Event::Stopped
-        | Event::HelpWanted
-        | Event::HelpCame
-        | Event::BrokenEnd { .. }
-        | Event::EndMended { .. }
-        | Event::Note(_)
-        | Event::MeasuredWidth { .. } => true,
-        Event::Answered(_) | Event::PassedOver => looking,
-        Event::StepDone(_)
-        | Event::StepLeftOut(_)
-        | Event::WindLeftOut
-        | Event::Marked { .. }
-        | Event::Unmarked { .. }
-        | Event::Put(_)
-        | Event::Settled
-        | Event::Disagreed(_)
-        | Event::Chose(_)
-        | Event::MendBegun { .. }
-        | Event::MoveMade { .. }
-        | Event::Mended
-        | Event::WentOn
-        | Event::Amended { .. } => false,
-    };
-    !events.iter().any(fact) && events.iter().any(|event| *event != Event::WentOn)
-}
-
-fn running_ends(plan: &Plan) -> Arc<[u32]> {
-    let sum = |sum: &mut u32, bundle: &crate::plan::Bundle| {
-        *sum += bundle.calls.len();
-        Some(*sum)
-    };
-    plan.bundles.iter().scan(0, sum).collect()
-}
-
-fn puts_on_record(event: &Event) -> bool {
-    matches!(
-        event,
-        Event::StepLeftOut(_) | Event::PassedOver | Event::Chose(_) | Event::Disagreed(_)
-    )
 }
 
 pub(super) fn bit(id: StepId) -> u64 {
