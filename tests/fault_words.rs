@@ -122,10 +122,10 @@ fn every_way_and_every_move_has_words() {
     let evidence = skipped();
     for suspect in trace(&evidence).unwrap().suspects {
         for way in mend(&evidence, &suspect, &Work::threading(Call(120))) {
-            let text = fault_ways::way(&way, &evidence);
+            let text = fault_ways::way(&way, evidence.first);
             assert!(text.ends_with('.') && text.len() > 10, "{text}");
             for step in &way.moves {
-                assert!(!fault_ways::step(step, &evidence).is_empty());
+                assert!(!fault_ways::step(step, evidence.first).is_empty());
             }
         }
     }

@@ -1,6 +1,7 @@
 //! A mismatch and its ways out, in words: what was found, what was expected, what to do now.
 
 use super::counts::{count, in_handfuls, on_shafts};
+use super::fault_ways;
 use super::fault_words;
 use super::looks;
 use super::mend_words;
@@ -130,7 +131,10 @@ fn ways(view: &DisagreeingView) -> Vec<String> {
 #[must_use]
 pub fn choice_words(view: &DisagreeingView, choice: Choice) -> String {
     let Disagreeing::Batch {
-        ways, calls_made, ..
+        ways,
+        again_seconds,
+        batch,
+        ..
     } = &view.what
     else {
         return chosen(choice).to_owned();
@@ -138,12 +142,15 @@ pub fn choice_words(view: &DisagreeingView, choice: Choice) -> String {
     match choice {
         Choice::Way(kind) => ways.iter().find(|way| way.kind == kind).map_or_else(
             || chosen(choice).to_owned(),
-            |way| format!("{} ({})", chosen(choice), mend_words::cost(way)),
+            |way| {
+                fault_ways::way(way, batch.calls.first)
+                    .trim_end_matches('.')
+                    .to_owned()
+            },
         ),
-        // the batch that was just threaded is out and in again at her own pace, or 12 s an end
         Choice::ThreadAgain => {
-            let minutes = (calls_made * 12).div_ceil(60).max(1);
-            format!("{} (about {minutes} min)", chosen(choice))
+            let time = fault_ways::time(*again_seconds);
+            format!("{} (about {time})", chosen(choice))
         }
         Choice::PutRight
         | Choice::LoomHolds

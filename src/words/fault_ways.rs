@@ -4,18 +4,18 @@
 use super::counts::{count, ends};
 use super::looks::nth;
 use crate::fault::{
-    Cost, Drift, Evidence, FaultKind, Move, ReedFault, ReedLook, ReedSuspect, WarpEvidence,
-    WarpLook, WarpSuspect, Way, WayKind,
+    Cost, Drift, FaultKind, Move, ReedFault, ReedLook, ReedSuspect, WarpEvidence, WarpLook,
+    WarpSuspect, Way, WayKind,
 };
 use crate::quantity::{Call, Calls, Shaft};
 
 /// A way with what it costs: "Draw the batch out and thread it again: 12 ends out, 12 in, about
 /// 3 min."
 #[must_use]
-pub fn way(way: &Way, evidence: &Evidence) -> String {
+pub fn way(way: &Way, first: Call) -> String {
     let text = match way.kind {
         WayKind::ThreadAgain => "draw the batch out and thread it again".to_owned(),
-        WayKind::FromTheFault => from_the_fault(way, evidence),
+        WayKind::FromTheFault => from_the_fault(way, first),
         WayKind::ToTheFirstEdge => {
             "draw out from the first edge to here and thread that again".to_owned()
         }
@@ -24,12 +24,12 @@ pub fn way(way: &Way, evidence: &Evidence) -> String {
                 .moves
                 .iter()
                 .filter(|step| is_told(step))
-                .map(|s| step(s, evidence))
+                .map(|s| step(s, first))
                 .collect();
             steps.join(", ")
         }
         WayKind::PutCountRight | WayKind::GoOn => {
-            let steps: Vec<String> = way.moves.iter().map(|s| step(s, evidence)).collect();
+            let steps: Vec<String> = way.moves.iter().map(|s| step(s, first)).collect();
             steps.join(", ")
         }
         WayKind::AmendPlan => "leave what stands and change the plan to it".to_owned(),
@@ -43,7 +43,7 @@ pub fn way(way: &Way, evidence: &Evidence) -> String {
     }
 }
 
-fn from_the_fault(way: &Way, evidence: &Evidence) -> String {
+fn from_the_fault(way: &Way, first: Call) -> String {
     let from = way.moves.iter().find_map(|step| match step {
         Move::DrawOut(calls) => Some(("draw out", "on and thread that again", calls.first)),
         _ => None,
@@ -54,7 +54,7 @@ fn from_the_fault(way: &Way, evidence: &Evidence) -> String {
     });
     match (from, thread) {
         (Some((draw, again, call)), _) => {
-            format!("{draw} from {} {again}", heddle(call, evidence))
+            format!("{draw} from {} {again}", heddle(call, first))
         }
         (None, Some(calls)) => format!("thread {}", ends(calls)),
         (None, None) => "go on".to_owned(),
@@ -69,15 +69,15 @@ fn is_told(step: &Move) -> bool {
     )
 }
 
-fn heddle(call: Call, evidence: &Evidence) -> String {
-    let place = call.0.saturating_sub(evidence.first.0).saturating_add(1);
+fn heddle(call: Call, first: Call) -> String {
+    let place = call.0.saturating_sub(first.0).saturating_add(1);
     format!("the {} heddle of the knot", nth(place))
 }
 
-/// One move, as an order.
+/// One move, as an order; `first` is the first call of the batch.
 #[must_use]
-pub fn step(step: &Move, evidence: &Evidence) -> String {
-    let at = |call: &Call| heddle(*call, evidence);
+pub fn step(step: &Move, first: Call) -> String {
+    let at = |call: &Call| heddle(*call, first);
     let run = |calls: &Calls| ends(*calls);
     let size = |by: i64| u32::try_from(by.unsigned_abs()).unwrap_or(u32::MAX);
     match step {

@@ -207,7 +207,7 @@ fn mended(found: &Suspect, settled: bool, evidence: &Evidence) -> Vec<String> {
     lines.extend(
         ways.iter()
             .rev()
-            .map(|way| format!("Or: {}", fault_ways::way(way, evidence))),
+            .map(|way| format!("Or: {}", fault_ways::way(way, evidence.first))),
     );
     // the first way is the one to take: it stands last, where the next move is looked for
     if let Some(last) = lines.last_mut() {

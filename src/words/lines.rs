@@ -37,7 +37,9 @@ pub fn what_happened(entry: &Entry, method: &Method) -> Option<String> {
     worth_saying.then(|| format!("{}.", capital(&trail::entry(entry, method))))
 }
 
-fn capital(text: &str) -> String {
+/// The text with its first letter large.
+#[must_use]
+pub fn capital(text: &str) -> String {
     let mut chars = text.chars();
     chars.next().map_or_else(String::new, |first| {
         first.to_uppercase().chain(chars).collect()

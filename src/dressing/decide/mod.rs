@@ -17,7 +17,7 @@ use crate::method::Stage;
 pub(super) use answer::evidence;
 pub(super) use looks::{evened_group, expected};
 pub(super) use next::may_be_left_out;
-pub(super) use ways::{way_is_open, ways_of};
+pub(super) use ways::{seconds_per_end, way_is_open, ways_of};
 
 type Events = Result<Vec<Event>, Refusal>;
 

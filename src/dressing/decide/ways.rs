@@ -56,11 +56,16 @@ pub(in crate::dressing) fn ways_of(d: &Dressing, mismatch: &Mismatch) -> Vec<Way
     };
     let threaded_to = last_threaded(d).unwrap_or(evidence.first);
     let mut work = Work::threading(threaded_to);
-    if let Some(ms) = d.pace().ms_per_end(Stage::Thread) {
-        work.seconds_per_end = ms as f64 / 1000.0;
-    }
+    work.seconds_per_end = seconds_per_end(d);
     let ways = mend(&evidence, suspect, &work);
     ways.into_iter().filter(|way| is_led(way.kind)).collect()
+}
+
+/// Seconds to thread one end: her own pace, or a first guess of 12 (a judgement, no source).
+pub(in crate::dressing) fn seconds_per_end(d: &Dressing) -> f64 {
+    d.pace()
+        .ms_per_end(Stage::Thread)
+        .map_or(12.0, |ms| ms as f64 / 1000.0)
 }
 
 /// Ways that this machine leads; leaving it open and threading the batch again are choices of

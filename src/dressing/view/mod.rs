@@ -12,7 +12,7 @@ use super::state::Rest;
 use crate::fault::{Move, Tracing, Way, WayKind};
 use crate::method::{Stage, StepId};
 use crate::plan::{Batch, Bundle, Group, Side};
-use crate::quantity::{Calls, Fraction, Shaft};
+use crate::quantity::{Call, Calls, Fraction, Shaft};
 
 /// What can be shown now.
 #[derive(Debug, Clone, PartialEq)]
@@ -299,6 +299,8 @@ pub enum Disagreeing {
         planned: Vec<Shaft>,
         /// Ways of mending that can be led, with their cost, once the place is settled.
         ways: Vec<Way>,
+        /// Seconds to draw the batch out and thread it again, at her own pace or a first guess.
+        again_seconds: f64,
     },
     /// A look that found something else than the record says.
     Look {
@@ -316,6 +318,8 @@ pub enum Disagreeing {
 pub struct MendingView {
     /// The batch that is mended.
     pub batch: u32,
+    /// Its first call.
+    pub first: Call,
     /// The way that was chosen.
     pub way: WayKind,
     /// The move to make now.

@@ -120,6 +120,7 @@ impl Dressing {
             tracing: Box::new(tracing),
             planned: evidence.planned,
             ways,
+            again_seconds: f64::from(evidence.calls_made) * decide::seconds_per_end(self),
         };
         DisagreeingView { what, choices }
     }
@@ -130,6 +131,7 @@ impl Dressing {
             batch: self
                 .batch_at(mending.batch.first)
                 .map_or(0, |batch| batch.number),
+            first: mending.batch.first,
             way: mending.way,
             now: mending.moves[at].clone(),
             number: at as u32 + 1,
