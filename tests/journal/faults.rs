@@ -235,3 +235,39 @@ fn a_full_disk_leaves_a_torn_tail_where_it_is_until_there_is_room_for_its_copy()
         opened.state
     );
 }
+
+#[test]
+fn half_a_line_that_was_cut_off_stays_off_when_the_power_goes_right_after() {
+    for seed in 0..100 {
+        let memory = MemDisk::new(seed);
+        let disk: Arc<dyn Disk> = Arc::new(memory.clone());
+        let mut journal = begin(&disk, &folder()).unwrap();
+        add(&mut journal, 1).unwrap();
+        memory.room(Some(60));
+        add(&mut journal, 2).unwrap_err();
+        memory.power_cut();
+        memory.room(None);
+        let opened = go_on(&disk, &file()).unwrap();
+        assert_eq!(
+            (&opened.state, told(&opened)),
+            (&State::Clean, expected(1)),
+            "seed {seed}"
+        );
+    }
+}
+
+#[test]
+fn a_torn_tail_that_was_set_aside_is_in_its_copy_when_the_power_goes_right_after() {
+    const TORN: &[u8] = b"{\"c\":\"0123abcd\",\"v\":1";
+    for seed in 0..100 {
+        let memory = MemDisk::new(seed);
+        memory.put(&file(), &[whole(2), TORN.to_vec()].concat());
+        let disk: Arc<dyn Disk> = Arc::new(memory.clone());
+        let opened = go_on(&disk, &file()).unwrap();
+        let State::TornTail { set_aside, .. } = opened.state else {
+            panic!("{:?}", opened.state);
+        };
+        memory.power_cut();
+        assert_eq!(memory.bytes(&set_aside).unwrap(), TORN, "seed {seed}");
+    }
+}
