@@ -150,9 +150,9 @@ fn the_strips_hold_the_whole_threading_and_every_heddle() {
                             .filter(|n| !n.is_empty())
                             .map(|n| n.parse::<u8>().unwrap())
                     })),
-                    "count out" => {
-                        for thing in &things[1..] {
-                            let (n, shaft) = thing.split_once(" on shaft ").unwrap();
+                    "heddles" => {
+                        for thing in things {
+                            let (n, shaft) = thing.split_once(" on ").unwrap();
                             let n: u32 = n.parse().unwrap();
                             heddles[shaft.parse::<usize>().unwrap() - 1] += n;
                         }

@@ -68,78 +68,91 @@ pub fn sheets(wanted: &[Sheet], plan: &Plan, method: &Method) -> Document {
 }
 
 fn worksheet(plan: &Plan) -> Part {
-    let tape = |length: Fraction| plan.units.tape(length);
+    let facts = [
+        warp_facts(plan),
+        heddle_facts(plan),
+        reed_facts(plan),
+        beam_facts(plan),
+    ];
+    let facts = facts.into_iter().flatten();
+    let facts = facts.map(|(name, value)| (name.to_owned(), value));
+    Part::new("Worksheet")
+        .with(Block::Facts(facts.collect()))
+        .and(colours(plan))
+        .and(yarn(plan))
+        .with(Block::Heading("Notes".into()))
+        .with(Block::Lines(4))
+}
+
+/// A figure's name and the figure.
+type Fact = (&'static str, String);
+
+fn warp_facts(plan: &Plan) -> Vec<Fact> {
     let per = plan.units.short();
     let floats = match plan.floats {
         Floats::None => "none".to_owned(),
         Floats::FromWarp => "2, the outermost of the wound ends".to_owned(),
         Floats::Added => "2, wound apart and added at the sley".to_owned(),
     };
-    let on_hand = plan.heddles.on_hand.as_ref();
-    let mut facts = vec![
+    let groups = format!("{} of {} {per}", plan.groups.len(), plan.group_unit.mixed());
+    vec![
         ("Ends wound", count(plan.ends, "end")),
         ("Ends in heddles", count(plan.heddled_ends(), "end")),
         ("Floating selvedges", floats),
         ("Sett", format!("{} per {per}", plan.sett.mixed())),
-        ("Width in the reed", tape(plan.width)),
-        (
-            "Groups",
-            format!("{} of {} {per}", plan.groups.len(), plan.group_unit.mixed()),
-        ),
-        (
-            "Batches",
-            format!("{}, {}", plan.batches.len(), batch_rule(plan.batch_rule)),
-        ),
+        ("Width in the reed", plan.units.tape(plan.width)),
+        ("Groups", groups),
+    ]
+}
+
+fn heddle_facts(plan: &Plan) -> Vec<Fact> {
+    let on_hand = plan.heddles.on_hand.as_ref();
+    let not_known = || "not counted, so not checked".to_owned();
+    let batches = format!("{}, {}", plan.batches.len(), batch_rule(plan.batch_rule));
+    vec![
+        ("Batches", batches),
         ("Heddles needed", on_shafts(&plan.heddles.needed)),
         (
             "Heddles on hand",
-            on_hand.map_or_else(
-                || "not counted, so not checked".to_owned(),
-                |h| on_shafts(h),
-            ),
-        ),
-        ("Reed", plan.sley.reed.clone()),
-        (
-            "Ends per dent",
-            super::sley_strip::pattern(&plan.sley.order),
+            on_hand.map_or_else(not_known, |h| on_shafts(h)),
         ),
         ("Threading from the", side(plan.thread_from).to_owned()),
-        (
-            "Sleying from the",
-            format!(
-                "{}; the warp begins {} from the reed's edge, {} from its middle; heddled ends from dent {}",
-                side(plan.sley_from),
-                tape(plan.sley.from_reed_edge),
-                tape(plan.sley.from_middle),
-                plan.sley.first_dent
-            ),
-        ),
-        (
-            "Raddle",
-            format!(
-                "{} spaces, the first is number {} from the middle",
-                plan.raddle.spaces, plan.raddle.first_space_from_middle
-            ),
-        ),
+    ]
+}
+
+fn reed_facts(plan: &Plan) -> Vec<Fact> {
+    let tape = |length: Fraction| plan.units.tape(length);
+    let sley = &plan.sley;
+    let begins = format!(
+        "{}; the warp begins {} from the reed's edge, {} from its middle; heddled ends from dent {}",
+        side(plan.sley_from),
+        tape(sley.from_reed_edge),
+        tape(sley.from_middle),
+        sley.first_dent
+    );
+    vec![
+        ("Reed", sley.reed.clone()),
+        ("Ends per dent", super::sley_strip::pattern(&sley.order)),
+        ("Sleying from the", begins),
+    ]
+}
+
+fn beam_facts(plan: &Plan) -> Vec<Fact> {
+    let tape = |length: Fraction| plan.units.tape(length);
+    let raddle = format!(
+        "{} spaces, the first is number {} from the middle",
+        plan.raddle.spaces, plan.raddle.first_space_from_middle
+    );
+    let mut facts = vec![
+        ("Raddle", raddle),
         ("Ties on the rod", plan.ties.to_string()),
         ("Bundles", plan.bundles.len().to_string()),
     ];
-    let length = plan.warp_length.map(|length| ("Warp length", tape(length)));
-    facts.extend(length);
-    facts.extend(
-        plan.beam
-            .turns
-            .map(|turns| ("Turns of the beam", turns.to_string())),
-    );
+    facts.extend(plan.warp_length.map(|length| ("Warp length", tape(length))));
+    let turns = plan.beam.turns.map(|turns| turns.to_string());
+    facts.extend(turns.map(|turns| ("Turns of the beam", turns)));
     facts.extend(plan.beam.packing.map(|packing| ("Packing", tape(packing))));
-    let facts = facts
-        .into_iter()
-        .map(|(name, value)| (name.to_owned(), value));
-    let mut part = Part::new("Worksheet").with(Block::Facts(facts.collect()));
-    part.blocks.extend(colours(plan));
-    part.blocks.extend(yarn(plan));
-    part.with(Block::Heading("Notes".into()))
-        .with(Block::Lines(4))
+    facts
 }
 
 /// The order in which colours are wound, from the threading edge.
@@ -206,9 +219,11 @@ fn threading(plan: &Plan) -> Part {
 }
 
 fn strip(plan: &Plan, batch: &Batch, before: u32) -> Strip {
-    let mut out = vec![count(batch.calls.len(), "end")];
-    let heddles = (1..).zip(&batch.heddles).filter(|(_, n)| **n > 0);
-    out.extend(heddles.map(|(shaft, n): (u32, _)| format!("{n} on shaft {shaft}")));
+    let out = vec![count(batch.calls.len(), "end")];
+    let heddles = (1u32..).zip(&batch.heddles).filter(|(_, n)| **n > 0);
+    let heddles = heddles
+        .map(|(shaft, n)| format!("{n} on {shaft}"))
+        .collect();
     let mut then = vec!["used up".to_owned(), "knotted".to_owned()];
     // the group that comes out even with this batch, and what the next one has already
     let evened = plan.groups.iter().rev().find(|group| {
@@ -233,6 +248,7 @@ fn strip(plan: &Plan, batch: &Batch, before: u32) -> Strip {
         note: None,
         rows: vec![
             ("count out".into(), out),
+            ("heddles".into(), heddles),
             ("thread".into(), calls(plan, batch.calls)),
             ("then".into(), then),
         ],

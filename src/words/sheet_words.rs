@@ -7,7 +7,7 @@ use crate::plan::Plan;
 #[must_use]
 pub fn read_strips(plan: &Plan) -> String {
     format!(
-        "Read each strip from left to right: that is the order of threading, from the {} edge of the warp. Tick what is counted out, thread, tick each handful. Ends and heddles must be used up together; where they are not, stop and look at this batch before the next.",
+        "Read each strip from left to right: that is the order of threading, from the {} edge of the warp. Count out the ends and, on each shaft, the heddles (2 on 3: two heddles on shaft 3), thread, tick each handful. Ends and heddles must be used up together; where they are not, stop and look at this batch before the next.",
         side(plan.thread_from)
     )
 }
