@@ -5,6 +5,8 @@
 //! (`trace`: not settled), 4 in use by another window.
 
 pub mod args;
+pub mod awake;
+pub mod doctor;
 pub mod dress;
 pub mod facts;
 pub mod files;
@@ -106,6 +108,7 @@ fn run(args: &Args, out: &mut Out) -> Result<ExitCode, Failure> {
         }
         Some(Command::Status { name }) => dress::status(args, name.as_deref(), out),
         Some(Command::Log { name }) => dress::log(args, name.as_deref(), out),
+        Some(Command::Doctor) => doctor::doctor(args, out),
         Some(Command::Method { file }) => {
             facts::method(file.as_deref().or(args.method.as_deref()), out)
         }

@@ -261,6 +261,8 @@ pub enum Command {
         /// Its name, else the last one
         name: Option<String>,
     },
+    /// What terminal, voice, folder, clock, pedal and settings can do; pedal test, distance chart
+    Doctor,
     /// Check the built-in method, or a house's own wording of it
     Method {
         /// The house's file

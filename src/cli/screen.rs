@@ -1,15 +1,17 @@
 //! The full screen as the command line asks for it: whether there is one, its colours and ink.
 
 use super::args::Args;
+use super::awake::KeptAwake;
 use super::settings::Colour;
 use super::speech;
 use crate::hand::Settings;
 use crate::journal::keep::Keep;
 use crate::method::Method;
+use crate::terminal::checks::too_small_to_read;
 use crate::terminal::digits::Ink;
 use crate::terminal::driver::{self, Clock};
 use crate::terminal::home::{Home, HomeItem};
-use crate::terminal::screens::Manner;
+use crate::terminal::screens::{Manner, Screen};
 use crate::terminal::sitting::Sitting;
 use crate::terminal::theme::Theme;
 use std::io::{self, IsTerminal};
@@ -24,7 +26,8 @@ pub fn is_wanted(args: &Args) -> bool {
 }
 
 /// Colours and ink from the options and the environment.
-fn manner(args: &Args) -> Manner {
+#[must_use]
+pub fn manner(args: &Args) -> Manner {
     let term = std::env::var("TERM").ok();
     let settings = &args.settings.settings;
     let no_color = match settings.colour {
@@ -37,6 +40,13 @@ fn manner(args: &Args) -> Manner {
         theme: Theme::for_terminal(no_color, term.as_deref()),
         ink: if plain { Ink::Reversed } else { Ink::Blocks },
     }
+}
+
+/// Whether colours are used, and whether block elements are.
+#[must_use]
+pub fn can(args: &Args) -> (bool, bool) {
+    let manner = manner(args);
+    (manner.theme == Theme::Colour, manner.ink == Ink::Blocks)
 }
 
 /// Whether the locale says UTF-8; on Windows the terminal is taken to have block elements.
@@ -75,6 +85,13 @@ pub fn sit(
     } else {
         sitting
     };
+    let settings = &args.settings.settings;
+    let _awake = KeptAwake::start(&settings.keep_awake);
+    if let Ok((width, height)) = crate::terminal::size()
+        && let Some(small) = too_small_to_read(settings.size, (width, height))
+    {
+        sitting.tell(&small);
+    }
     let mut voice = speech::voice(args);
     driver::run(&mut sitting, clock, &mut |said| {
         speech::say(&mut voice, said)

@@ -40,6 +40,19 @@ pub fn say(voice: &mut Voice, said: Vec<Said>) -> Option<&'static str> {
     voice.say(said).then_some(NO_VOICE)
 }
 
+/// The file of a program: as it is where it names a folder, else on the search path.
+#[must_use]
+pub fn on_path(name: &str) -> Option<PathBuf> {
+    let path = Path::new(name);
+    if path.components().count() > 1 {
+        return is_program(path).then(|| path.to_owned());
+    }
+    let folders = std::env::var_os("PATH").unwrap_or_default();
+    std::env::split_paths(&folders)
+        .map(|folder| folder.join(name))
+        .find(|path| is_program(path))
+}
+
 #[cfg(unix)]
 fn is_program(path: &Path) -> bool {
     use std::os::unix::fs::PermissionsExt;

@@ -1,5 +1,6 @@
 //! The terminal: driver, keys, screens, digits, pictures, lines.
 
+pub mod checks;
 pub mod class_screen;
 pub mod digits;
 pub mod driver;
@@ -15,6 +16,15 @@ pub mod paint;
 pub mod restore;
 pub mod screens;
 pub mod sitting;
+pub mod sizes;
 pub mod strip;
 pub mod svg;
 pub mod theme;
+
+/// The window's columns and rows.
+///
+/// # Errors
+/// What the system says where there is no terminal.
+pub fn size() -> std::io::Result<(u16, u16)> {
+    crossterm::terminal::size()
+}

@@ -12,6 +12,6 @@ pub mod program;
 pub mod queue;
 mod speak;
 
-pub use program::{Ended, Found, Program, Search, Words};
+pub use program::{Ended, Found, Program, Search, Words, command_words};
 pub use queue::{Much, Queue};
 pub use speak::Voice;
