@@ -451,3 +451,71 @@ fn a_draft_goes_on_a_kept_loom() {
     let value: Value = serde_json::from_str(&out(&status)).unwrap();
     assert_eq!(value["stage"], "prepare");
 }
+
+#[test]
+fn doctor_says_in_sentences_what_is_there_and_takes_settings_from_the_file() {
+    let place = Place::new();
+    let settings = place.file("settings.toml", b"speed = 200\nsped = 3\npedal = 'F13'\n");
+    let doctor = |words: &[&str]| {
+        let output = Command::new(env!("CARGO_BIN_EXE_endsmeet"))
+            .args(words)
+            .arg("--sessions")
+            .arg(place.folder.path())
+            .env("ENDSMEET_SETTINGS", &settings)
+            .env("PATH", "")
+            .stdin(Stdio::null())
+            .output()
+            .unwrap();
+        assert_eq!(output.status.code(), Some(0));
+        output
+    };
+    let said = doctor(&["doctor"]);
+    assert!(err(&said).contains("line 2: There is no setting sped; did you mean speed?"));
+    let said = out(&said);
+    for sentence in [
+        "terminal: input or output is no terminal, so plain lines are used.",
+        "voice: none is there (spd-say, espeak-ng or the system's own); it is off",
+        "(named with --sessions): can be written, and two windows cannot spoil each other's work.",
+        "pedal: F13 means next, beside Space.",
+        "set: speed = 200",
+        "! settings: ",
+    ] {
+        assert!(said.contains(sentence), "{sentence}\n{said}");
+    }
+    let value: Value = serde_json::from_str(&out(&doctor(&["doctor", "--json"]))).unwrap();
+    assert_eq!(value["settings"]["speed"], "200");
+    assert_eq!(value["schema"], 1);
+    let missing = out(&doctor(&["doctor", "--say", "all", "--voice", "none-such"]));
+    assert!(missing.contains("! voice: the command none-such is not there"));
+}
+
+#[test]
+fn an_option_that_does_not_do_is_wrong_usage_with_what_would_do() {
+    let place = Place::new();
+    let output = place.run(&["status", "--speed", "fast"], "");
+    assert_eq!(output.status.code(), Some(2));
+    let expected = "--speed is \"fast\"; what would do: a whole number from 80 to 450.";
+    assert!(err(&output).contains(expected), "{}", err(&output));
+}
+
+#[test]
+fn speech_without_a_voice_is_one_notice_and_the_work_goes_on() {
+    let place = Place::new();
+    let words = [
+        "new",
+        RUNNER,
+        "--line",
+        "--say",
+        "all",
+        "--voice",
+        "none-such",
+    ];
+    let output = place.run(&words, "\n\n\n");
+    assert_eq!(output.status.code(), Some(0));
+    let said = out(&output);
+    assert_eq!(said.matches("No voice could be had").count(), 1, "{said}");
+    assert!(
+        said.contains("One middle line") || said.matches('>').count() >= 4,
+        "{said}"
+    );
+}

@@ -297,6 +297,7 @@ fn dress(
     } else {
         let (mut input, mut output) = (io::stdin().lock(), io::stdout().lock());
         let mut now = || clock.when();
+        let _awake = super::awake::KeptAwake::start(&args.settings.settings.keep_awake);
         let mut voice = super::speech::voice(args);
         lines::run(
             keeper,
