@@ -132,6 +132,23 @@ fn stripes(all: &[Stripe], first: u32, last: u32, together: u32) -> Vec<BoutStri
     found
 }
 
+/// One group's stripes in the order of winding, from the threading edge; empty where no yarn is named.
+#[must_use]
+pub fn stripes_of_group(plan: &Plan, number: u32) -> Vec<BoutStripe> {
+    let before = plan.groups.iter().take_while(|g| g.number < number);
+    let done: u32 = before.map(|g| g.ends).sum();
+    let group = plan.groups.get((number as usize).wrapping_sub(1));
+    match group {
+        Some(group) if !plan.stripes.is_empty() => stripes(
+            &plan.stripes,
+            done + 1,
+            done + group.ends,
+            plan.together.max(1),
+        ),
+        _ => Vec::new(),
+    }
+}
+
 /// Ends wound of each yarn once so many groups are wound, in the order in which they first come.
 #[must_use]
 pub fn wound_by_colour(plan: &Plan, groups: u32) -> Vec<(String, u32)> {

@@ -14,7 +14,7 @@ pub fn count(n: u32, word: &str) -> String {
 pub fn plural(n: u32, word: &str) -> String {
     match (n, word) {
         (1, _) => word.to_owned(),
-        (_, word) if word.ends_with('h') => format!("{word}es"),
+        (_, word) if word.ends_with('h') || word.ends_with('s') => format!("{word}es"),
         _ => format!("{word}s"),
     }
 }

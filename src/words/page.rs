@@ -10,7 +10,7 @@ use crate::dressing::ledger::Task;
 use crate::dressing::state::Rest;
 use crate::dressing::view::{
     Balance, CallView, CountOutView, FromMiddle, GroupView, ReadyView, RestingView, ShedView,
-    SleyView, StepView, TieView, TurnView, UsedUpView, View,
+    SleyView, StepView, TieView, TurnView, UsedUpView, View, WindView,
 };
 use crate::method::{Method, StepId};
 use crate::plan::Plan;
@@ -73,6 +73,9 @@ fn method_page(id: StepId, plan: &Plan, method: &Method) -> Page {
 
 fn of_step(step: StepView, plan: &Plan, method: &Method) -> Page {
     let mut page = method_page(step.step, plan, method);
+    if step.step == StepId::GuideString {
+        page.lines.extend(before_winding(plan));
+    }
     if step.optional {
         page.typed.push("It may be left out: skip.".to_owned());
     }
@@ -100,6 +103,7 @@ fn of_group(view: &GroupView, plan: &Plan, method: &Method) -> Page {
         count(n, "end"),
         side(view.side)
     ));
+    page.lines.extend(view.wind.iter().flat_map(wound));
     if view.task == Task::Spread {
         page.lines.push(spaces(&view.spaces));
         page.press = "the group lies in its spaces".to_owned();
@@ -112,6 +116,56 @@ fn of_group(view: &GroupView, plan: &Plan, method: &Method) -> Page {
         _ => format!("Knot group {number}. {ends}."),
     };
     page
+}
+
+/// What is to be known before winding: the guide string, the passes, the bouts.
+fn before_winding(plan: &Plan) -> Vec<String> {
+    let wind = crate::plan::wind::wind(plan);
+    let guide = wind
+        .guide
+        .map(|guide| format!("Guide string: {}.", length(guide, plan.units)));
+    let together = match wind.together {
+        1 => String::new(),
+        n => format!(", {n} ends together in the hand"),
+    };
+    let mut lines: Vec<String> = guide.into_iter().collect();
+    lines.push(format!(
+        "{}, {}{together}; {}; the colour changes {}.",
+        count(wind.passes, "pass"),
+        count(wind.round_trips, "round trip"),
+        count(wind.bouts.len() as u32, "bout"),
+        count(wind.changes, "time")
+    ));
+    if !wind.even {
+        lines.push(
+            "Not every group is even: a loop will lie across two groups, or an end is knotted to the rod."
+                .to_owned(),
+        );
+    }
+    lines
+}
+
+/// A group's colours in order, its passes and its bout.
+fn wound(view: &WindView) -> Vec<String> {
+    let stripes: Vec<String> = view
+        .stripes
+        .iter()
+        .map(|(yarn, n)| format!("{n} {yarn}"))
+        .collect();
+    let mut lines = Vec::new();
+    if !stripes.is_empty() {
+        lines.push(format!("Colours in order: {}.", stripes.join(", ")));
+    }
+    lines.push(format!(
+        "{} along the frame; bout {} of {}.",
+        count(view.passes, "pass"),
+        view.bout,
+        view.bouts
+    ));
+    if view.bout_ends && view.bout < view.bouts {
+        lines.push("The bout ends here: tie its cross before the next one.".to_owned());
+    }
+    lines
 }
 
 fn spaces(spaces: &[(u32, u32)]) -> String {

@@ -6,7 +6,7 @@ use crate::dressing::decide;
 use crate::dressing::event::Event;
 use crate::dressing::schedule::BatchPart;
 use crate::dressing::state::{Dressing, Left, Mood, open_look};
-use crate::plan::Floats;
+use crate::plan::{self, Floats, Plan};
 use crate::quantity::Call;
 
 impl Dressing {
@@ -155,6 +155,7 @@ impl Dressing {
             group,
             of,
             floats: if wound { edges } else { 0 },
+            wind: (task == Task::Wound).then(|| wind_view(plan, group.number)),
             spaces: spaces.map(|s| s.spaces.clone()).unwrap_or_default(),
             side: plan.thread_from,
         }))
@@ -286,5 +287,25 @@ impl Dressing {
             ends: filled.sum(),
             rising,
         })
+    }
+}
+
+/// What is wound of one group: colours, passes, bout.
+fn wind_view(plan: &Plan, group: u32) -> WindView {
+    let wind = plan::wind::wind(plan);
+    let holds = |bout: &&plan::wind::Bout| (bout.groups.0..=bout.groups.1).contains(&group);
+    let bout = wind.bouts.iter().find(holds);
+    let stripes = plan::wind::stripes_of_group(plan, group);
+    let ends = plan.groups.get(group as usize - 1).map_or(0, |g| g.ends);
+    let passes = match stripes.as_slice() {
+        [] => ends.div_ceil(plan.together.max(1)),
+        some => some.iter().map(|stripe| stripe.passes).sum(),
+    };
+    WindView {
+        stripes: stripes.into_iter().map(|s| (s.yarn, s.ends)).collect(),
+        bout: bout.map_or(1, |bout| bout.number),
+        bouts: wind.bouts.len() as u32,
+        bout_ends: bout.is_some_and(|bout| bout.groups.1 == group),
+        passes,
     }
 }

@@ -67,10 +67,27 @@ pub struct GroupView {
     pub of: u32,
     /// Wound floating selvedges that lie in it beside its heddled ends.
     pub floats: u32,
+    /// While winding: its colours in order with their ends, and the bout it is in, of how many.
+    pub wind: Option<WindView>,
     /// Spaces of the raddle, counted from the threading edge of the warp, with the ends in each.
     pub spaces: Vec<(u32, u32)>,
     /// The side at which the group lies first: the threading side.
     pub side: Side,
+}
+
+/// What is wound of one group.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WindView {
+    /// Yarn and ends, stripe by stripe, from the threading edge; empty where no yarn is named.
+    pub stripes: Vec<(String, u32)>,
+    /// The bout, from 1.
+    pub bout: u32,
+    /// Bouts in all.
+    pub bouts: u32,
+    /// Whether the bout ends with this group, so that it is tied and taken off or set apart.
+    pub bout_ends: bool,
+    /// Passes along the frame for this group, with the ends wound together.
+    pub passes: u32,
 }
 
 /// A turn of the beam.
