@@ -80,8 +80,8 @@ pub struct Options {
     /// The smallest size of letters that you can read from the loom: 1, 2 or 3
     #[arg(long, global = true, value_name = "SIZE")]
     pub size: Option<String>,
-    /// Flash the top and bottom rows: true or false
-    #[arg(long, global = true, value_name = "YES")]
+    /// What the top and bottom rows flash for: all, alarms or off
+    #[arg(long, global = true, value_name = "WHAT")]
     pub flash: Option<String>,
     /// What the bell rings for: all, alarms or off
     #[arg(long, global = true, value_name = "WHAT")]

@@ -93,9 +93,8 @@ pub fn sit(
         sitting.tell(&small);
     }
     let mut voice = speech::voice(args);
-    driver::run(&mut sitting, clock, &mut |said| {
-        speech::say(&mut voice, said)
-    })
+    let mut say = |said| speech::say(&mut voice, said);
+    driver::run_with(&mut sitting, clock, &mut say, settings.signals)
 }
 
 /// Shows the home screen; the item that was taken, `None` where the weaver left.

@@ -6,6 +6,7 @@ use super::keys::press_of;
 use super::paint::{FRAME_BYTES, Painter};
 use super::restore::{Out, Session};
 use super::screens::{After, Manner, Placed, Screen, draw_bands, rows_to_draw};
+use super::signal::{Beat, Beats, Habits};
 use crate::dressing::When;
 use crate::words::spoken::Said;
 use crossterm::event::{self, Event};
@@ -13,6 +14,7 @@ use crossterm::queue;
 use crossterm::terminal::SetTitle;
 use ratatui::backend::{Backend, CrosstermBackend};
 use ratatui::layout::Rect;
+use ratatui::style::{Modifier, Style};
 use std::io::{self, BufWriter, Write};
 use std::time::{Duration, Instant};
 
@@ -92,6 +94,26 @@ impl<B: Backend> Shown<B> {
         Ok(())
     }
 
+    /// Reverses the top and the bottom row, or shows them as they are.
+    ///
+    /// # Errors
+    /// What the backend says.
+    pub fn light_edges(&mut self, manner: Manner, lit: bool) -> Result<(), B::Error> {
+        let area = self.painter.area();
+        if area.is_empty() {
+            return Ok(());
+        }
+        let rows = [area.top(), area.bottom() - 1];
+        let bands = &self.bands;
+        self.painter.paint_rows(&rows, |buffer| {
+            draw_bands(bands, Some(&rows), buffer, manner);
+            for row in rows.into_iter().filter(|_| lit) {
+                let edge = Rect::new(area.x, row, area.width, 1);
+                buffer.set_style(edge, Style::new().add_modifier(Modifier::REVERSED));
+            }
+        })
+    }
+
     /// Wipes the screen and shows the bands at this size.
     ///
     /// # Errors
@@ -115,11 +137,25 @@ type Window = Shown<CrosstermBackend<BufWriter<Out>>>;
 /// What is given the sentences to be spoken of one moment; it may answer with a notice to show.
 pub type Say<'a> = dyn FnMut(Vec<Said>) -> Option<&'static str> + 'a;
 
-/// Shows a screen until the weaver leaves it.
+/// Shows a screen until the weaver leaves it, with the usual bell and flash.
 ///
 /// # Errors
 /// What the system says of the terminal; it has been given back then.
 pub fn run(screen: &mut dyn Screen, clock: Clock, say: &mut Say) -> io::Result<()> {
+    run_with(screen, clock, say, Habits::default())
+}
+
+/// The same with a bell and a flash of her own.
+///
+/// # Errors
+/// What the system says of the terminal; it has been given back then.
+pub fn run_with(
+    screen: &mut dyn Screen,
+    clock: Clock,
+    say: &mut Say,
+    habits: Habits,
+) -> io::Result<()> {
+    let mut beats = Beats::new(habits);
     let session = Session::start()?;
     let writer = BufWriter::with_capacity(FRAME_BYTES, Out::default());
     let mut window = Shown::new(CrosstermBackend::new(writer), size()?);
@@ -127,7 +163,10 @@ pub fn run(screen: &mut dyn Screen, clock: Clock, say: &mut Say) -> io::Result<(
     repaint(&mut window, screen)?;
     loop {
         speak(&mut window, screen, say)?;
-        match next(&mut window, screen, clock)? {
+        if let Some(signal) = screen.take_signal() {
+            beats.start(signal, clock.now());
+        }
+        match next(&mut window, screen, clock, &mut beats)? {
             After::Show => window.show(screen.bands(window.area()), screen.manner())?,
             After::Repaint => repaint(&mut window, screen)?,
             After::Suspend => {
@@ -153,7 +192,7 @@ fn repaint(window: &mut Window, screen: &dyn Screen) -> io::Result<()> {
     window.show_anew(area, screen.bands(area), screen.manner())
 }
 
-/// Says what is to be said, and rings the bell where something was refused.
+/// Says what is to be said.
 fn speak(window: &mut Window, screen: &mut dyn Screen, say: &mut Say) -> io::Result<()> {
     let said = screen.take_say();
     if !said.is_empty()
@@ -162,7 +201,16 @@ fn speak(window: &mut Window, screen: &mut dyn Screen, say: &mut Say) -> io::Res
         screen.tell(notice);
         window.show(screen.bands(window.area()), screen.manner())?;
     }
-    if screen.take_bell() {
+    Ok(())
+}
+
+/// Rings and flashes what is due.
+fn beat(window: &mut Window, screen: &dyn Screen, due: Beat) -> io::Result<()> {
+    let lit = matches!(due, Beat::On { flash: true, .. });
+    if lit || due == Beat::Off {
+        window.light_edges(screen.manner(), lit)?;
+    }
+    if matches!(due, Beat::On { ring: true, .. }) {
         let backend = window.painter().backend_mut();
         backend.write_all(b"\x07")?;
         Write::flush(backend)?;
@@ -171,11 +219,25 @@ fn speak(window: &mut Window, screen: &mut dyn Screen, say: &mut Say) -> io::Res
 }
 
 /// Waits for the next thing that happens, and gives it to the screen.
-fn next(window: &mut Window, screen: &mut dyn Screen, clock: Clock) -> io::Result<After> {
-    if let Some(at) = screen.wakes_at() {
+fn next(
+    window: &mut Window,
+    screen: &mut dyn Screen,
+    clock: Clock,
+    beats: &mut Beats,
+) -> io::Result<After> {
+    let wakes = [screen.wakes_at(), beats.wakes_at()];
+    if let Some(at) = wakes.into_iter().flatten().min() {
         let wait = at.saturating_sub(clock.now());
         if !event::poll(wait)? {
-            return Ok(screen.tick(clock.now(), clock.when()));
+            if let Some(due) = beats.tick(clock.now()) {
+                beat(window, screen, due)?;
+            }
+            let due = screen.wakes_at().is_some_and(|at| at <= clock.now());
+            return Ok(if due {
+                screen.tick(clock.now(), clock.when())
+            } else {
+                After::Show
+            });
         }
     }
     Ok(match event::read()? {

@@ -15,6 +15,7 @@ pub mod loom_picture;
 pub mod paint;
 pub mod restore;
 pub mod screens;
+pub mod signal;
 pub mod sitting;
 pub mod sizes;
 pub mod strip;

@@ -7,21 +7,10 @@ pub mod load;
 mod table;
 
 use crate::hand;
+use crate::terminal::signal::Habits;
 use crate::voice::Much;
 use std::path::PathBuf;
 pub use table::{ROWS, Row, row};
-
-/// What the bell rings for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Bell {
-    /// Every press that was taken, what was refused, and looks.
-    All,
-    /// What was refused, and looks.
-    #[default]
-    Alarms,
-    /// Nothing.
-    Off,
-}
 
 /// When colours are used.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -60,10 +49,8 @@ pub struct Settings {
     pub hand: hand::Settings,
     /// The size of letters that can be read from the loom, 1 to 3.
     pub size: u8,
-    /// Whether the top and bottom rows flash.
-    pub flash: bool,
-    /// What the bell rings for.
-    pub bell: Bell,
+    /// What the bell rings for, and what the top and bottom rows flash for.
+    pub signals: Habits,
     /// When colours are used.
     pub colour: Colour,
     /// Whether block elements are left out.
@@ -87,8 +74,7 @@ impl Default for Settings {
             speed: 160,
             hand: hand::Settings::default(),
             size: 1,
-            flash: true,
-            bell: Bell::default(),
+            signals: Habits::default(),
             colour: Colour::default(),
             ascii: false,
             keep_awake: Awake::default(),

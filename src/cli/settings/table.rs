@@ -1,7 +1,8 @@
 //! The table of settings. Owns each one's name, meaning, range and how it is read.
 
-use super::{Awake, Bell, Colour, Settings};
+use super::{Awake, Colour, Settings};
 use crate::hand::{Key, Opens};
+use crate::terminal::signal::For;
 use crate::voice::Much;
 use std::path::PathBuf;
 use std::time::Duration;
@@ -163,12 +164,12 @@ pub const ROWS: [Row; 19] = [
     },
     Row {
         key: "flash",
-        about: "Whether the top and the bottom row flash: once for done, twice for not taken, three times for a look.",
-        takes: "true or false",
-        usual: "true",
-        quoted: false,
-        set: |s, v| yes(v).map(|y| s.flash = y),
-        now: |s| s.flash.to_string(),
+        about: "What the top and the bottom row flash for: once for done, twice for not taken, three times for a look.",
+        takes: "all, alarms (not taken, and looks) or off",
+        usual: "alarms",
+        quoted: true,
+        set: |s, v| signals(v).map(|f| s.signals.flash = f),
+        now: |s| signals_now(s.signals.flash),
     },
     Row {
         key: "bell",
@@ -176,20 +177,8 @@ pub const ROWS: [Row; 19] = [
         takes: "all, alarms (not taken, and looks) or off",
         usual: "alarms",
         quoted: true,
-        set: |s, v| {
-            s.bell = match v {
-                "all" => Bell::All,
-                "alarms" => Bell::Alarms,
-                "off" => Bell::Off,
-                _ => return None,
-            };
-            Some(())
-        },
-        now: |s| match s.bell {
-            Bell::All => "all".to_owned(),
-            Bell::Alarms => "alarms".to_owned(),
-            Bell::Off => "off".to_owned(),
-        },
+        set: |s, v| signals(v).map(|f| s.signals.bell = f),
+        now: |s| signals_now(s.signals.bell),
     },
     Row {
         key: "color",
@@ -297,6 +286,24 @@ fn yes(value: &str) -> Option<bool> {
         "false" | "no" | "off" => Some(false),
         _ => None,
     }
+}
+
+fn signals(value: &str) -> Option<For> {
+    match value {
+        "all" => Some(For::All),
+        "alarms" => Some(For::Alarms),
+        "off" => Some(For::Off),
+        _ => None,
+    }
+}
+
+fn signals_now(now: For) -> String {
+    match now {
+        For::All => "all",
+        For::Alarms => "alarms",
+        For::Off => "off",
+    }
+    .to_owned()
 }
 
 fn path(value: &str) -> Option<PathBuf> {

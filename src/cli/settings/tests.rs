@@ -56,7 +56,7 @@ fn the_commented_file_says_nothing_until_a_line_is_uncommented() {
 #[test]
 fn a_file_sets_what_it_names() {
     let loaded = from(
-        "# mine\nsay = \"calls\"\nspeed = 220\nlit_seconds = 1.5\nflash = false\n\npedal = 'F13'\nkeep_awake = \"caffeinate -d\" # the Mac\n",
+        "# mine\nsay = \"calls\"\nspeed = 220\nlit_seconds = 1.5\nflash = \"off\"\n\npedal = 'F13'\nkeep_awake = \"caffeinate -d\" # the Mac\n",
     );
     assert_eq!(loaded.warnings, Vec::<String>::new());
     let settings = loaded.settings;
@@ -64,7 +64,7 @@ fn a_file_sets_what_it_names() {
     assert_eq!(settings.speed, 220);
     assert_eq!(settings.hand.lit.as_millis(), 1500);
     assert_eq!(settings.hand.pedal, Some(crate::hand::Key::F(13)));
-    assert!(!settings.flash);
+    assert_eq!(settings.signals.flash, crate::terminal::signal::For::Off);
     assert_eq!(
         settings.keep_awake,
         Awake::Command("caffeinate -d".to_owned())
@@ -93,7 +93,7 @@ fn a_bad_value_is_named_with_what_would_do() {
         [
             "FILE, line 3: speed is \"9000\"; what would do: a whole number from 80 to 450.",
             "FILE, line 4: opens is \"twice\"; what would do: hold or triple.",
-            "FILE, line 5: flash is \"3\"; what would do: true or false.",
+            "FILE, line 5: flash is \"3\"; what would do: all, alarms (not taken, and looks) or off.",
         ]
         .map(str::to_owned)
     );

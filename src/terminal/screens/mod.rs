@@ -20,6 +20,7 @@ pub use work::{Scene, header, notice, sentences, story, work};
 pub use wrap::wrapped;
 
 use super::digits::Ink;
+use super::signal::Signal;
 use super::theme::Theme;
 use crate::dressing::When;
 use crate::hand::Press;
@@ -80,6 +81,11 @@ pub trait Screen {
 
     /// Whether the bell rings now, once.
     fn take_bell(&mut self) -> bool;
+
+    /// What is told without words now, once.
+    fn take_signal(&mut self) -> Option<Signal> {
+        self.take_bell().then_some(Signal::Refused)
+    }
 }
 
 /// The smallest window that shows every screen whole.

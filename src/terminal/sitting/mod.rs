@@ -6,8 +6,9 @@ mod intents;
 mod show;
 
 use super::screens::{After, Manner, Placed, Screen, Tone};
+use super::signal::Signal;
 use crate::dressing::view::DisagreeingView;
-use crate::dressing::{About, Ask, Event, View, When};
+use crate::dressing::{About, Ask, Event, Question, View, When};
 use crate::hand::{Context, Hand, Press, Settings};
 use crate::journal::keep::{Keep, NotDone};
 use crate::method::Method;
@@ -55,6 +56,8 @@ pub struct Sitting<'a> {
     moved: Vec<bool>,
     say: Vec<Said>,
     bell: bool,
+    /// What the last press that was taken tells without words.
+    taken: Option<Signal>,
     /// Since when the window has no focus.
     away_since: Option<u64>,
     /// Whether this is the practice warp, with its story beside the work.
@@ -64,6 +67,16 @@ pub struct Sitting<'a> {
 /// A window without focus for so long is an interruption: five seconds (a starting value, no
 /// source).
 const AWAY_MS: u64 = 5_000;
+
+/// What a press that was taken tells: done, or that a look is asked for now.
+fn signal_of(events: &[Event]) -> Signal {
+    let look = |event: &Event| matches!(event, Event::Put(Question::Look { .. }));
+    if events.iter().any(look) {
+        Signal::Look
+    } else {
+        Signal::Done
+    }
+}
 
 /// So many presses are remembered for taking back; no menu is opened by more.
 const MOVES_KEPT: usize = 4;
@@ -97,6 +110,7 @@ impl<'a> Sitting<'a> {
             question: None,
             moved: Vec::new(),
             bell: false,
+            taken: None,
             away_since: None,
             practice: false,
         };
@@ -136,6 +150,7 @@ impl<'a> Sitting<'a> {
                     .events
                     .iter()
                     .any(|e| matches!(e, Event::Disagreed(_)));
+                self.taken = Some(signal_of(&entry.events));
                 self.renew();
                 if let Some((_, remark)) = &self.notice {
                     self.say.insert(0, Said::new(Purpose::Remark, remark));
@@ -175,6 +190,7 @@ impl<'a> Sitting<'a> {
     /// A press may have gone to another window, so a look comes first where one can be had.
     fn back_at_the_loom(&mut self, when: When) {
         if self.keep.ask(&Ask::BackAtTheLoom, when).is_ok() {
+            self.taken = Some(Signal::Look);
             self.renew();
             self.attend(Duration::from_millis(when.elapsed_ms));
         }
@@ -278,6 +294,14 @@ impl Screen for Sitting<'_> {
 
     fn take_bell(&mut self) -> bool {
         std::mem::take(&mut self.bell)
+    }
+
+    fn take_signal(&mut self) -> Option<Signal> {
+        let taken = self.taken.take();
+        if self.take_bell() {
+            return Some(Signal::Refused);
+        }
+        taken
     }
 
     fn wakes_at(&self) -> Option<Duration> {
