@@ -13,6 +13,7 @@ pub mod files;
 pub mod form;
 pub mod opened;
 mod out;
+pub mod paper;
 pub mod screen;
 pub mod settings;
 pub mod speech;
@@ -109,6 +110,8 @@ fn run(args: &Args, out: &mut Out) -> Result<ExitCode, Failure> {
         Some(Command::Status { name }) => dress::status(args, name.as_deref(), out),
         Some(Command::Log { name }) => dress::log(args, name.as_deref(), out),
         Some(Command::Doctor) => doctor::doctor(args, out),
+        Some(Command::Sheet(wanted)) => paper::sheet(args, wanted, out),
+        Some(Command::Board(wanted)) => paper::board(args, wanted, out),
         Some(Command::Method { file }) => {
             facts::method(file.as_deref().or(args.method.as_deref()), out)
         }

@@ -519,3 +519,47 @@ fn speech_without_a_voice_is_one_notice_and_the_work_goes_on() {
         "{said}"
     );
 }
+
+#[test]
+fn sheets_are_printed_of_a_plan_and_of_a_dressing() {
+    let place = Place::new();
+    let sheet = place.run(&["sheet", RUNNER, "--part", "threading"], "");
+    assert_eq!(sheet.status.code(), Some(0), "{}", err(&sheet));
+    let said = out(&sheet);
+    assert!(said.contains("thread     [ ] 1 2 3   [ ] 4 3 2"), "{said}");
+    assert!(
+        said.lines().all(|line| line.chars().count() <= 80),
+        "within 80 columns"
+    );
+    let page = place.run(&["sheet", RUNNER, "--as", "html", "--paper", "letter"], "");
+    assert!(out(&page).contains("<html") && out(&page).contains("Letter"));
+    let picture = place.run(&["sheet", RUNNER, "--picture"], "");
+    assert!(out(&picture).starts_with("<svg"), "{}", err(&picture));
+    place.run(&["new", RUNNER, "--line"], "\n");
+    let slip = place.run(&["sheet", "hall-runner", "--slip"], "");
+    assert!(out(&slip).contains("Where I stopped"), "{}", err(&slip));
+    let wrong = place.run(&["sheet", RUNNER, "--part", "roof"], "");
+    assert_eq!(wrong.status.code(), Some(2), "{}", err(&wrong));
+    let no_slip = place.run(&["sheet", RUNNER, "--slip"], "");
+    assert_eq!(no_slip.status.code(), Some(2), "{}", err(&no_slip));
+}
+
+#[test]
+fn the_board_puts_who_wants_help_first() {
+    let place = Place::new();
+    place.run(&["new", RUNNER, "--for", "Ada", "--line"], "\n\n");
+    place.run(&["new", RUNNER, "--for", "Bee", "--line"], "\nhelpme\n");
+    fs::write(place.sessions().join("half.jsonl"), b"{\"c\":\"0").unwrap();
+    let folder = place.sessions();
+    let board = place.run(&["board", folder.to_str().unwrap(), "--once", "--json"], "");
+    assert_eq!(board.status.code(), Some(0), "{}", err(&board));
+    let value: Value = serde_json::from_str(&out(&board)).unwrap();
+    let names: Vec<&str> = value["rows"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter_map(|row| row["name"].as_str())
+        .collect();
+    assert_eq!(names[0], "hall-runner-bee", "{names:?}");
+    assert_eq!(names.len(), 3, "{names:?}");
+}

@@ -263,11 +263,67 @@ pub enum Command {
     },
     /// What terminal, voice, folder, clock, pedal and settings can do; pedal test, distance chart
     Doctor,
+    /// Sheets for paper: of a plan, or of a dressing and where it was stopped
+    Sheet(SheetArgs),
+    /// A class at a glance: every dressing of a folder, who needs help first
+    Board(BoardArgs),
     /// Check the built-in method, or a house's own wording of it
     Method {
         /// The house's file
         file: Option<PathBuf>,
     },
+}
+
+/// What is printed, and how.
+#[derive(Debug, clap::Args)]
+pub struct SheetArgs {
+    /// The plan (JSON), or the dressing's name; else the last dressing
+    pub of: Option<String>,
+    /// Only these parts: plan, threading, sley, tie-up, wall
+    #[arg(long, value_delimiter = ',')]
+    pub part: Vec<String>,
+    /// The slip "where I stopped" of a dressing
+    #[arg(long)]
+    pub slip: bool,
+    /// The cloth as an SVG picture
+    #[arg(long)]
+    pub picture: bool,
+    /// Plain text, a page for printing, or a table
+    #[arg(long, value_enum, default_value = "text")]
+    pub r#as: SheetAs,
+    /// The paper of a page for printing
+    #[arg(long, value_enum, default_value = "a4")]
+    pub paper: PaperSize,
+}
+
+/// How a sheet is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum SheetAs {
+    /// Plain text, 80 columns.
+    Text,
+    /// One page with its own styles, for a browser to print.
+    Html,
+    /// Comma-separated rows.
+    Csv,
+}
+
+/// The size of paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum PaperSize {
+    /// 210 by 297 mm.
+    A4,
+    /// 8 1/2 by 11 in.
+    Letter,
+}
+
+/// Which class, and how often.
+#[derive(Debug, clap::Args)]
+pub struct BoardArgs {
+    /// The folder that the class shares; else the folder of the dressings
+    pub folder: Option<PathBuf>,
+    /// Look once and end
+    #[arg(long)]
+    pub once: bool,
 }
 
 /// Answers to the looks of a trace; each also takes ? for "cannot tell".

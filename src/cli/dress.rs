@@ -328,7 +328,7 @@ fn open_code(dressing: &Dressing) -> u8 {
 }
 
 /// A dressing to look at; nothing is written.
-fn looked_at(args: &Args, name: Option<&str>) -> Result<(PathBuf, Loaded), Failure> {
+pub(super) fn looked_at(args: &Args, name: Option<&str>) -> Result<(PathBuf, Loaded), Failure> {
     let path = find(args, name)?;
     let loaded =
         Keeper::load(&disk(), &path, Access::ReadOnly).map_err(|error| not_loaded(&error))?;

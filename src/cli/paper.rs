@@ -1,0 +1,161 @@
+//! Sheets for paper and the class board as commands. Owns which sheet is printed how; their layout is
+//! the paper's.
+
+use super::args::{Args, BoardArgs, PaperSize, SheetArgs, SheetAs};
+use super::facts::method_of;
+use super::files::{figures_of, shown};
+use super::{Failure, Out, done};
+use crate::journal::keep::Keep;
+use crate::paper::{self, Document, Paper, Sheet};
+use crate::plan::Plan;
+use crate::quantity::Calls;
+use crate::terminal::digits::Ink;
+use std::path::Path;
+use std::process::ExitCode;
+use std::time::Duration;
+
+/// Ends and picks that a picture of the cloth shows.
+const PICTURE: u32 = 60;
+/// How often a board looks into its folder.
+const EVERY: Duration = Duration::from_secs(2);
+
+/// `sheet [PLAN | NAME]`.
+///
+/// # Errors
+/// What is wrong with the plan or the dressing.
+pub fn sheet(args: &Args, wanted: &SheetArgs, out: &mut Out) -> Result<ExitCode, Failure> {
+    let method = method_of(args.method.as_deref())?;
+    let from_file = wanted
+        .of
+        .as_deref()
+        .map(Path::new)
+        .filter(|path| path.is_file());
+    let (plan, slip) = match from_file.filter(|path| !is_dressing(path)) {
+        Some(file) => (plan_in(file)?, None),
+        None => {
+            let (_, loaded) = super::dress::looked_at(args, wanted.of.as_deref())?;
+            let dressing = loaded.keeper.dressing();
+            (
+                dressing.plan().clone(),
+                Some(paper::slip(dressing, &method)),
+            )
+        }
+    };
+    if wanted.picture {
+        let ends = plan.heddled_ends().min(PICTURE);
+        let picture =
+            Calls::new(1, ends).and_then(|calls| paper::svg::cloth_svg(&plan, calls, PICTURE));
+        out.text(&picture.ok_or_else(no_cloth)?);
+        return done();
+    }
+    let document = match (wanted.slip, slip) {
+        (true, Some(slip)) => slip,
+        (true, None) => {
+            return Err(Failure::usage(
+                "A slip says where a dressing was stopped. Name a dressing, not a plan.".to_owned(),
+            ));
+        }
+        (false, _) => paper::sheets(&parts(wanted)?, &plan, &method),
+    };
+    print(&document, wanted, out);
+    done()
+}
+
+fn is_dressing(path: &Path) -> bool {
+    path.extension()
+        .is_some_and(|ending| ending == crate::journal::EXTENSION)
+}
+
+fn plan_in(file: &Path) -> Result<Plan, Failure> {
+    let (figures, _) = figures_of(file, None)?;
+    figures
+        .plan()
+        .ok_or_else(|| Failure::problems(file, &figures.problems))
+}
+
+fn no_cloth() -> Failure {
+    Failure::refused(
+        "The plan says no picks, so there is no cloth to draw. Give it a tie_up and a treadling, or a lift_plan.".to_owned(),
+    )
+}
+
+/// The parts that were named; all of them where none was.
+fn parts(wanted: &SheetArgs) -> Result<Vec<Sheet>, Failure> {
+    if wanted.part.is_empty() {
+        return Ok(Sheet::ALL.to_vec());
+    }
+    let known = |name: &String| {
+        Sheet::ALL
+            .into_iter()
+            .find(|sheet| sheet.name() == name)
+            .ok_or_else(|| {
+                let names: Vec<&str> = Sheet::ALL.iter().map(|sheet| sheet.name()).collect();
+                Failure::usage(format!(
+                    "There is no part {}: the parts are {}. Name one of those.",
+                    crate::quantity::harmless(name),
+                    names.join(", ")
+                ))
+            })
+    };
+    wanted.part.iter().map(known).collect()
+}
+
+fn print(document: &Document, wanted: &SheetArgs, out: &mut Out) {
+    let size = match wanted.paper {
+        PaperSize::A4 => Paper::A4,
+        PaperSize::Letter => Paper::Letter,
+    };
+    out.text(&match wanted.r#as {
+        SheetAs::Text => paper::as_text::text(document),
+        SheetAs::Html => paper::as_html::html(document, size),
+        SheetAs::Csv => paper::as_csv::csv(document),
+    });
+}
+
+/// `board [DIR]`: the class at a glance; looks again and again until it is stopped.
+///
+/// # Errors
+/// The folder cannot be read.
+pub fn board(args: &Args, wanted: &BoardArgs, out: &mut Out) -> Result<ExitCode, Failure> {
+    let method = method_of(args.method.as_deref())?;
+    let folder = match &wanted.folder {
+        Some(folder) => folder.clone(),
+        None => super::dress::folder_of(args)?.folder,
+    };
+    let mut board = crate::journal::board::Board::new(&folder);
+    let mut before = Vec::new();
+    loop {
+        board.look().map_err(|error| {
+            Failure::refused(format!(
+                "The folder {} cannot be read: {error}. Name the folder that the class shares.",
+                shown(&folder)
+            ))
+        })?;
+        let rows = board.rows(chrono::Local::now().fixed_offset());
+        let lesson = paper::lesson(&board, &method);
+        if wanted.once && args.json {
+            out.json(&paper::board_value(&rows, &lesson, &method));
+            return done();
+        }
+        let ink = if args.options.ascii {
+            Ink::Reversed
+        } else {
+            Ink::Blocks
+        };
+        let lines = if wanted.once && args.options.line {
+            vec![paper::as_text::text(&paper::board_sheet(
+                &rows, &lesson, &method,
+            ))]
+        } else {
+            crate::terminal::class_screen::lines(&rows, &method, 80, ink)
+        };
+        if lines != before {
+            out.text(&lines.join("\n"));
+            before = lines;
+        }
+        if wanted.once {
+            return done();
+        }
+        std::thread::sleep(EVERY);
+    }
+}
