@@ -50,7 +50,10 @@ fn batch_page(
     let mut lines = vec![left(ends_left, heddles_left)];
     let lengths: Vec<u32> = handfuls(planned).into_iter().map(u32::from).collect();
     lines.push(format!("As planned: {}.", in_handfuls(planned, &lengths)));
-    for suspect in tracing.suspects.iter().take(3) {
+    // the simplest explanations; one with a fault more would only crowd them
+    let fewest = tracing.suspects.first().map_or(0, |s| s.faults.len());
+    let simplest = tracing.suspects.iter().filter(|s| s.faults.len() == fewest);
+    for suspect in simplest.take(3) {
         lines.push(format!("Perhaps: {}", fault_words::suspect(suspect)));
     }
     if tracing.suspects.is_empty() {
