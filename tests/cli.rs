@@ -564,3 +564,29 @@ fn the_board_puts_who_wants_help_first() {
     assert_eq!(names[0], "Bee", "{names:?}");
     assert_eq!(names.len(), 3, "{names:?}");
 }
+
+/// The example in the documentation is what the program prints: `ENDSMEET_WRITE_EXPECTED=1` writes it.
+#[test]
+fn the_plan_example_in_the_docs_is_what_the_program_prints() {
+    const EXAMPLE: &str = "assets/schema/plan-example.json";
+    let place = Place::new();
+    let printed = out(&place.run(&["plan", RUNNER, "--json"], ""));
+    if std::env::var_os("ENDSMEET_WRITE_EXPECTED").is_some() {
+        fs::write(EXAMPLE, &printed).unwrap();
+    }
+    assert!(
+        fs::read_to_string(EXAMPLE).unwrap() == printed,
+        "{EXAMPLE} is not what plan prints"
+    );
+}
+
+#[test]
+fn a_draft_is_written_for_other_programs_and_read_again() {
+    let place = Place::new();
+    let draft = place.run(&["sheet", RUNNER, "--as", "wif"], "");
+    assert!(out(&draft).contains("[WIF]"), "{}", err(&draft));
+    let file = place.file("runner.wif", out(&draft).as_bytes());
+    let plan = place.run(&["plan", file.to_str().unwrap(), "--json"], "");
+    let value: Value = serde_json::from_str(&out(&plan)).unwrap();
+    assert_eq!(value["heddled_ends"], 277, "{}", err(&plan));
+}

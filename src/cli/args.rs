@@ -305,6 +305,8 @@ pub enum SheetAs {
     Html,
     /// Comma-separated rows.
     Csv,
+    /// The draft alone, as WIF 1.1 for other programs.
+    Wif,
 }
 
 /// The size of paper.

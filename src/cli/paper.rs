@@ -8,6 +8,7 @@ use super::{Failure, Out, done};
 use crate::journal::keep::Keep;
 use crate::paper::{self, Document, Paper, Sheet};
 use crate::plan::Plan;
+use crate::plan::wif::{wif_of_plan, write_wif};
 use crate::quantity::Calls;
 use crate::terminal::digits::Ink;
 use std::path::Path;
@@ -46,6 +47,10 @@ pub fn sheet(args: &Args, wanted: &SheetArgs, out: &mut Out) -> Result<ExitCode,
         let picture =
             Calls::new(1, ends).and_then(|calls| paper::svg::cloth_svg(&plan, calls, PICTURE));
         out.text(&picture.ok_or_else(no_cloth)?);
+        return done();
+    }
+    if wanted.r#as == SheetAs::Wif {
+        out.text(&write_wif(&wif_of_plan(&plan)));
         return done();
     }
     let document = match (wanted.slip, slip) {
@@ -106,7 +111,7 @@ fn print(document: &Document, wanted: &SheetArgs, out: &mut Out) {
         PaperSize::Letter => Paper::Letter,
     };
     out.text(&match wanted.r#as {
-        SheetAs::Text => paper::as_text::text(document),
+        SheetAs::Text | SheetAs::Wif => paper::as_text::text(document),
         SheetAs::Html => paper::as_html::html(document, size),
         SheetAs::Csv => paper::as_csv::csv(document),
     });

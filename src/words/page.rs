@@ -13,7 +13,7 @@ use crate::dressing::view::{
     SleyView, StepView, TieView, TurnView, UsedUpView, View, WindView,
 };
 use crate::method::{Method, StepId};
-use crate::plan::Plan;
+use crate::plan::{Dent, DentEnds, Plan};
 
 /// One view in words.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -73,6 +73,7 @@ fn method_page(id: StepId, plan: &Plan, method: &Method) -> Page {
 
 fn of_step(step: StepView, plan: &Plan, method: &Method) -> Page {
     let mut page = method_page(step.step, plan, method);
+    page.lines.extend(float_dent(step.step, plan));
     if step.step == StepId::GuideString {
         page.lines.extend(before_winding(plan));
     }
@@ -105,6 +106,7 @@ fn of_group(view: &GroupView, plan: &Plan, method: &Method) -> Page {
     ));
     page.lines.extend(view.wind.iter().flat_map(wound));
     if view.task == Task::Spread {
+        page.lines.extend(first_space(view, plan));
         page.lines.push(spaces(&view.spaces));
         page.press = "the group lies in its spaces".to_owned();
     }
@@ -166,6 +168,33 @@ fn wound(view: &WindView) -> Vec<String> {
         lines.push("The bout ends here: tie its cross before the next one.".to_owned());
     }
     lines
+}
+
+/// Where the warp's first space lies; told with the first group.
+fn first_space(view: &GroupView, plan: &Plan) -> Option<String> {
+    (view.group.number == 1).then(|| {
+        format!(
+            "Space 1 is number {} from the raddle's middle, on the {}.",
+            plan.raddle.first_space_from_middle,
+            side(view.side)
+        )
+    })
+}
+
+/// The dent of a floating selvedge.
+fn float_dent(step: StepId, plan: &Plan) -> Option<String> {
+    let is_float = |dent: &&Dent| matches!(dent.ends, DentEnds::Float { .. });
+    let dents = plan.sley.dents.iter();
+    let dent = match step {
+        StepId::SleyFirstFloat => dents.clone().find(is_float)?,
+        StepId::SleyLastFloat => dents.clone().rev().find(is_float)?,
+        _ => return None,
+    };
+    Some(format!(
+        "Its dent is number {}, counted from the {}.",
+        dent.number,
+        side(plan.sley_from)
+    ))
 }
 
 fn spaces(spaces: &[(u32, u32)]) -> String {

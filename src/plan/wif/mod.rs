@@ -4,10 +4,12 @@
 
 mod draft;
 mod ini;
+mod of_plan;
 mod read;
 mod write;
 
 pub use draft::spec_of_wif;
+pub use of_plan::wif_of_plan;
 pub use read::read_wif;
 pub use write::write_wif;
 
