@@ -285,10 +285,10 @@ fn a_terminal_that_goes_ends_the_program_even_where_the_signal_is_ignored() {
 const PANIC_THERE: &str = "ENDSMEET_TEST_PANIC_THERE";
 
 #[test]
-fn a_panic_in_a_helper_thread_gives_the_terminal_back_and_ends_the_program() {
-    const SAID: &str = "the helper fell over";
+fn a_panic_in_a_thread_beside_the_loop_gives_the_terminal_back_and_ends_the_program() {
+    const SAID: &str = "the thread fell over";
     if std::env::var_os(PANIC_THERE).is_some() {
-        let _session = endsmeet::terminal::restore::Session::start().unwrap();
+        let _taken = endsmeet::terminal::restore::Taken::start().unwrap();
         let _ = std::thread::spawn(|| panic!("{SAID}")).join();
         std::thread::sleep(PATIENCE);
         return;
@@ -296,7 +296,7 @@ fn a_panic_in_a_helper_thread_gives_the_terminal_back_and_ends_the_program() {
     let mut command = CommandBuilder::new(std::env::current_exe().unwrap());
     command.args([
         "--exact",
-        "a_panic_in_a_helper_thread_gives_the_terminal_back_and_ends_the_program",
+        "a_panic_in_a_thread_beside_the_loop_gives_the_terminal_back_and_ends_the_program",
         "--nocapture",
     ]);
     plain_environment(&mut command);

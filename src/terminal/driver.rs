@@ -4,7 +4,7 @@
 
 use super::keys::press_of;
 use super::paint::{FRAME_BYTES, Painter};
-use super::restore::{Out, Session};
+use super::restore::{Out, Taken};
 use super::screens::{After, Manner, Placed, Screen, draw_bands, rows_to_draw};
 use super::signal::{Beat, Beats, Habits};
 use crate::dressing::When;
@@ -156,7 +156,7 @@ pub fn run_with(
     habits: Habits,
 ) -> io::Result<()> {
     let mut beats = Beats::new(habits);
-    let session = Session::start()?;
+    let taken = Taken::start()?;
     let writer = BufWriter::with_capacity(FRAME_BYTES, Out::default());
     let mut window = Shown::new(CrosstermBackend::new(writer), size()?);
     name_window(&mut window, &screen.title())?;
@@ -170,7 +170,7 @@ pub fn run_with(
             After::Show => window.show(screen.bands(window.area()), screen.manner())?,
             After::Repaint => repaint(&mut window, screen)?,
             After::Suspend => {
-                session.suspend()?;
+                taken.suspend()?;
                 repaint(&mut window, screen)?;
             }
             After::Leave => return Ok(()),

@@ -33,9 +33,9 @@ const LAST_MOMENT: Duration = Duration::from_secs(2);
 
 /// The terminal while it is ours; dropping it gives it back.
 #[derive(Debug)]
-pub struct Session(());
+pub struct Taken(());
 
-impl Session {
+impl Taken {
     /// Takes the terminal: raw mode, alternate screen, hidden cursor, focus reports. Every way
     /// out is watched from here on.
     ///
@@ -61,7 +61,7 @@ impl Session {
     }
 }
 
-impl Drop for Session {
+impl Drop for Taken {
     fn drop(&mut self) {
         restore();
     }
@@ -140,7 +140,7 @@ impl Write for Out {
     }
 }
 
-/// A panic gives the terminal back before it is reported; one in a helper thread ends the
+/// A panic gives the terminal back before it is reported; one in a thread beside the loop ends the
 /// program, since the main loop would go on drawing on the shell's screen.
 fn restore_on_panic() {
     static ONCE: std::sync::Once = std::sync::Once::new();
