@@ -96,7 +96,7 @@ pub struct Sett {
     pub most: Fraction,
     /// A working sett: 80 % of that.
     pub working: Fraction,
-    /// By wraps: half of them (plain), two thirds (balanced twill).
+    /// By wraps: half of them (plain), two thirds (balanced twill); 0.7 x D wraps in an inch.
     pub by_wraps: Fraction,
 }
 
@@ -138,6 +138,8 @@ pub fn most_ends(diameters: Fraction, ends: u32, intersections: u32) -> Option<F
 #[must_use]
 pub fn setts(yarn: &Yarn) -> Option<Setts> {
     let diameters = diameters(yarn.number(System::YardsPerPound)?)?;
+    // A wrapped yarn is not pressed as in the cloth, so fewer lie in an inch than threads side by side.
+    let in_an_inch = diameters.times(Fraction::new(7, 10)?)?;
     let sett = |weave, ends, intersections, wraps: Fraction| {
         let most = most_ends(diameters, ends, intersections)?;
         let working = most.times(Fraction::new(4, 5)?)?;
@@ -145,7 +147,7 @@ pub fn setts(yarn: &Yarn) -> Option<Setts> {
             weave,
             most,
             working,
-            by_wraps: diameters.times(wraps)?,
+            by_wraps: in_an_inch.times(wraps)?,
         })
     };
     let weaves = vec![
