@@ -75,7 +75,7 @@ fn a_wrong_answer_is_refused_alone_and_changes_nothing() {
     );
     assert_eq!(form.answer("sett"), Some("20"));
     for (key, text, said) in [
-        ("units", "inch", "units: found \"inch\"; expected in or cm"),
+        ("units", "ell", "units: found \"ell\"; expected in or cm"),
         (
             "ends",
             "many",
@@ -286,5 +286,87 @@ fn a_spec_is_written_with_every_key_that_it_has() {
     for text in DEMOS {
         let spec = read_spec(text).unwrap();
         assert_eq!(read_spec(&spec_value(&spec).to_string()).unwrap(), spec);
+    }
+}
+
+#[test]
+fn onward_passes_over_what_other_answers_settle() {
+    let mut form = typed(&[("title", "t"), ("sett", "10"), ("ends", "40")]);
+    let mut asked = vec![form.field().key];
+    while form.onward() {
+        asked.push(form.field().key);
+    }
+    assert_eq!(asked[..3], ["ends", "threading", "floating_selvedges"]);
+    for moot in [
+        "width",
+        "finished_width",
+        "length.pieces",
+        "colours",
+        "edges.doubled",
+    ] {
+        assert!(!asked.contains(&moot), "{moot}");
+        assert!(
+            form.moot(moot).is_some() && form.go(moot),
+            "reached all the same"
+        );
+    }
+    assert_eq!(form.field().key, "edges.doubled");
+    let form = typed(&[("length.finished", "60"), ("edges.ends", "0")]);
+    assert_eq!(form.moot("length.pieces"), None);
+    assert!(form.moot("edges.doubled").is_some(), "no end is doubled");
+}
+
+#[test]
+fn a_field_is_meant_by_its_number_its_key_or_its_words() {
+    let mut form = Form::new();
+    for (meant, key) in [
+        ("3", "sett"),
+        ("loom.heddles", "loom.heddles"),
+        ("Sley order", "sley_order"),
+        ("HEDDLES", "loom.heddles"),
+        ("girth", "loom.beam_girth"),
+        ("width", "width"),
+    ] {
+        assert!(form.go_to(meant), "{meant}");
+        assert_eq!(form.field().key, key, "{meant}");
+    }
+    for nowhere in ["0", "43", "", " ", "no such"] {
+        assert!(!form.go_to(nowhere), "{nowhere:?}");
+    }
+    assert_eq!(form.field().key, "width");
+}
+
+#[test]
+fn words_of_a_list_may_be_short_long_or_in_capitals() {
+    let form = typed(&[
+        ("units", "Centimetres"),
+        ("thread_from", "L"),
+        ("loom.action", "counterm"),
+        ("batch", "Group"),
+    ]);
+    let spec = form.spec().unwrap();
+    assert_eq!(spec.units, Some(Units::Cm));
+    let plan = form.plan();
+    assert_eq!(
+        (&plan["thread_from"], &plan["batch"]),
+        (&"left".into(), &"group".into())
+    );
+    assert_eq!(plan["loom"]["action"], "countermarch");
+    let mut form = Form::new();
+    form.go("loom.action");
+    assert!(form.set("counter").is_err(), "two kinds of loom begin so");
+}
+
+#[test]
+fn a_draft_or_a_yarn_that_cannot_be_read_is_refused_when_it_is_given() {
+    let mut form = Form::new();
+    for (key, typed) in [
+        ("threading", "1 2 q"),
+        ("treadling", "1 (2"),
+        ("yarns", "a = 8/2 wolle"),
+    ] {
+        form.go(key);
+        assert_eq!(form.set(typed).unwrap_err().len(), 1, "{key}");
+        assert_eq!(form.answer(key), None);
     }
 }

@@ -638,3 +638,42 @@ fn again_key(both: &Both) -> Key {
         .unwrap();
     Key::Char(row.trim_start_matches(['>', ' ']).chars().next().unwrap())
 }
+
+#[test]
+fn a_plan_is_filled_in_left_half_way_and_finished_and_its_dressing_begins() {
+    const F4: &str = "\x1bOS";
+    let folder = folder();
+    let kept = folder.path().join("unfinished-plan.json");
+    let mut pty = Pty::start(endsmeet(folder.path(), &["new"]), LEAST);
+    pty.wait_for("Name of the warp, needed");
+    pty.send("My own towel\r\r10\r40\r");
+    pty.wait_for("Still needed: Threading.");
+    pty.send("1 2 3");
+    pty.wait_for("> 1 2 3");
+    pty.send("\x03");
+    assert_eq!(pty.ended(), 0);
+    pty.assert_given_back();
+    let saved = std::fs::read_to_string(&kept).unwrap();
+    assert!(saved.contains("\"threading\": \"1 2 3\""), "{saved}");
+
+    let mut pty = Pty::start(endsmeet(folder.path(), &[]), LEAST);
+    pty.wait_for("Go on with the new plan that was left half-way");
+    pty.send("\r");
+    pty.wait_for("it goes on where it was left");
+    pty.send(" 4\r");
+    pty.wait_for("Everything needed is answered.");
+    pty.wait_for("So far: 40 ends; 4 in wide in the reed");
+    pty.send(F4);
+    pty.wait_for("Prepare");
+    assert!(folder.path().join("my-own-towel.jsonl").exists());
+    assert!(!kept.exists());
+    pty.send("\x03");
+    assert_eq!(pty.ended(), 0);
+    pty.assert_given_back();
+
+    let mut pty = Pty::start(endsmeet(folder.path(), &[]), LEAST);
+    pty.wait_for("Go on with my-own-towel: Prepare");
+    pty.wait_for("A new plan: the form");
+    pty.send("\x03");
+    assert_eq!(pty.ended(), 0);
+}

@@ -4,6 +4,7 @@
 use super::args::Args;
 use super::facts::method_of;
 use super::files::{plan_of, shown};
+use super::form::Led;
 use super::{Failure, Out, done};
 use crate::dressing::{Ask, Dressing, View};
 use crate::journal::folder::{self, Asked, Choice};
@@ -11,7 +12,7 @@ use crate::journal::keep::{InMemory, Keep, NotDone};
 use crate::journal::kept::{ENTRY, Keeper, LoadError, Loaded, Start};
 use crate::journal::{Access, Disk, Listed, OpenError, RealDisk, Standing, State};
 use crate::method::{Method, StepId};
-use crate::plan::{Figures, Problem, Side, work_out};
+use crate::plan::{Figures, Problem, Side, Spec, work_out};
 use crate::terminal::driver::Clock;
 use crate::terminal::home::HomeItem;
 use crate::terminal::lines;
@@ -50,6 +51,7 @@ pub fn folder_of(args: &Args) -> Result<Choice, Failure> {
 }
 
 /// What `new` was given.
+#[derive(Default)]
 pub struct Wanted<'a> {
     /// The plan or draft; without one the form begins empty, or where it was left.
     pub plan: Option<&'a Path>,
@@ -68,7 +70,8 @@ pub struct Wanted<'a> {
 pub fn new(args: &Args, wanted: &Wanted, out: &mut Out) -> Result<ExitCode, Failure> {
     let method = method_of(args.method.as_deref())?;
     let choice = folder_of(args)?;
-    let Some(figures) = wanted_figures(wanted, &choice, out)? else {
+    let (led, figures) = wanted_figures(args, wanted, &choice, out)?;
+    let Some(figures) = figures else {
         return done();
     };
     let plan = figures.plan().ok_or_else(|| {
@@ -94,6 +97,7 @@ pub fn new(args: &Args, wanted: &Wanted, out: &mut Out) -> Result<ExitCode, Fail
     let disk = disk();
     let mut keeper = Keeper::create(&disk, &choice.folder, choice.rights(), start, clock.when())
         .map_err(|error| Failure::refused(sentence(&error)))?;
+    led.iter().for_each(Led::finished);
     for remark in &figures.remarks {
         out.notice(&format!("Remark: {remark}"));
     }
@@ -103,29 +107,38 @@ pub fn new(args: &Args, wanted: &Wanted, out: &mut Out) -> Result<ExitCode, Fail
     dress(args, &mut keeper, &method, clock)
 }
 
-/// The plan that is wanted, through the form where something is missing; `None` where the form was
-/// left half-way.
+/// The plan that is wanted, through the form where something is missing; no figures where the form
+/// was left half-way.
 fn wanted_figures(
+    args: &Args,
     wanted: &Wanted,
     choice: &Choice,
     out: &mut Out,
-) -> Result<Option<Figures>, Failure> {
+) -> Result<(Option<Led>, Option<Figures>), Failure> {
+    let through = |known: Option<&Spec>, out: &mut Out| {
+        let mut led = super::form::fill_in(args, &choice.folder, known, wanted.loom, out)?;
+        let figures = led.figures.take();
+        Ok((Some(led), figures))
+    };
     let Some(file) = wanted.plan else {
-        return super::form::fill_in(&choice.folder, None, out);
+        return through(None, out);
     };
     let (mut spec, said) = super::files::spec_of(file, wanted.thread_one)?;
     for line in said {
         out.notice(&line);
     }
-    if let Some(name) = wanted.loom {
-        super::form::card_of(&choice.folder, name)?.put_into(&mut spec);
+    let card = wanted
+        .loom
+        .map(|name| super::form::card_of(&choice.folder, name));
+    if let Some(card) = card.transpose()? {
+        card.put_into(&mut spec);
     }
     let figures = work_out(&spec);
     let missing = |problem: &Problem| matches!(problem, Problem::Missing { .. });
     if !figures.problems.is_empty() && figures.problems.iter().all(missing) {
-        return super::form::fill_in(&choice.folder, Some(&spec), out);
+        return through(Some(&spec), out);
     }
-    Ok(Some(figures))
+    Ok((None, Some(figures)))
 }
 
 /// `loom NAME --from PLAN`.
@@ -230,7 +243,7 @@ fn find(args: &Args, name: Option<&str>) -> Result<PathBuf, Failure> {
         .map(|item| item.path.clone())
         .ok_or_else(|| {
             Failure::refused(format!(
-                "There is no dressing in {}. Begin one with: endsmeet new PLAN.json",
+                "There is no dressing in {}. Begin one with: endsmeet new",
                 shown(&choice.folder)
             ))
         })
@@ -485,12 +498,15 @@ pub fn home(args: &Args, out: &mut Out) -> Result<ExitCode, Failure> {
         out.text(&line);
     }
     if !io::stdin().is_terminal() {
-        out.text("Go on with: endsmeet resume. A new one: endsmeet new PLAN.json. To learn: endsmeet practice.");
+        out.text(
+            "Go on with: endsmeet resume. A new one: endsmeet new. To learn: endsmeet practice.",
+        );
     }
     done()
 }
 
-/// The home screen: what was last worked on first, the practice warp at the end.
+/// The home screen: what was last worked on first, the examples behind the weaver's own; then a new
+/// plan, and the practice warp.
 fn home_screen(
     args: &Args,
     choice: &Choice,
@@ -498,21 +514,25 @@ fn home_screen(
     method: &Method,
     out: &mut Out,
 ) -> Result<ExitCode, Failure> {
-    let dressings: Vec<&Listed> = listed
+    let mut dressings: Vec<&Listed> = listed
         .iter()
         .filter(|item| matches!(item.standing, Standing::Dressing { .. }))
         .collect();
-    let mut items: Vec<HomeItem> = dressings
-        .iter()
-        .map(|item| HomeItem {
-            name: item.stem.clone(),
-            standing: how_far(&item.path, method),
-        })
-        .collect();
-    items.push(HomeItem {
-        name: words::screen_words::HOME_PRACTICE.to_owned(),
+    dressings.sort_by_key(|item| item.stem.starts_with(EXAMPLE));
+    let named = |(at, item): (usize, &&Listed)| HomeItem {
+        name: words::screen_words::home_dressing(&item.stem, at == 0),
+        standing: how_far(&item.path, method),
+    };
+    let mut items: Vec<HomeItem> = dressings.iter().enumerate().map(named).collect();
+    let left = super::form::is_left_half_way(&choice.folder);
+    let last = [
+        words::screen_words::home_new(left),
+        words::screen_words::HOME_PRACTICE,
+    ];
+    items.extend(last.map(|name| HomeItem {
+        name: name.to_owned(),
         standing: String::new(),
-    });
+    }));
     let places = home_places(choice, listed);
     let chosen = super::screen::choose(args, items, places).map_err(|error| {
         Failure::refused(format!(
@@ -523,13 +543,13 @@ fn home_screen(
         None => done(),
         Some(n) => match dressings.get(n) {
             Some(item) => resume(args, Some(item.stem.as_str()), false, out),
+            None if n == dressings.len() => new(args, &Wanted::default(), out),
             None => practice(args),
         },
     }
 }
 
-/// Which folder is shown, what in it cannot be read, where else nothing was looked for, and how a
-/// new dressing is begun.
+/// Which folder is shown, what in it cannot be read, and where else nothing was looked for.
 fn home_places(choice: &Choice, listed: &[Listed]) -> Vec<String> {
     let mut places = vec![format!("Dressings in {}", shown(&choice.folder))];
     places.extend(listed.iter().filter_map(|item| match &item.standing {
@@ -538,7 +558,6 @@ fn home_places(choice: &Choice, listed: &[Listed]) -> Vec<String> {
     }));
     let others = choice.others.iter().filter_map(|(_, other)| other.as_ref());
     places.extend(others.map(|other| format!("Not looked into: {}", shown(other))));
-    places.push(words::screen_words::HOME_NEW.to_owned());
     places
 }
 

@@ -7,9 +7,12 @@ use super::speech;
 use crate::hand::Settings;
 use crate::journal::keep::Keep;
 use crate::method::Method;
+use crate::plan::form::Form;
 use crate::terminal::checks::too_small_to_read;
 use crate::terminal::digits::Ink;
 use crate::terminal::driver::{self, Clock};
+use crate::terminal::form_lines::{FormEnded, FormOutside};
+use crate::terminal::form_screen::FormScreen;
 use crate::terminal::home::{Home, HomeItem};
 use crate::terminal::screens::{Manner, Screen};
 use crate::terminal::sitting::Sitting;
@@ -95,6 +98,24 @@ pub fn sit(
     let mut voice = speech::voice(args);
     let mut say = |said| speech::say(&mut voice, said);
     driver::run_with(&mut sitting, clock, &mut say, settings.signals)
+}
+
+/// Leads through the form of a plan until it is done or left; `notice` is said first.
+///
+/// # Errors
+/// What the system says of the terminal.
+pub fn fill_in(
+    args: &Args,
+    form: &mut Form,
+    outside: &mut dyn FormOutside,
+    notice: Option<String>,
+) -> io::Result<FormEnded> {
+    let mut screen = FormScreen::new(form, outside, manner(args), notice);
+    let mut voice = speech::voice(args);
+    driver::run(&mut screen, Clock::default(), &mut |said| {
+        speech::say(&mut voice, said)
+    })?;
+    Ok(screen.ended())
 }
 
 /// Shows the home screen; the item that was taken, `None` where the weaver left.

@@ -27,6 +27,15 @@ pub trait FormOutside {
     /// # Errors
     /// A sentence why there is none.
     fn card(&mut self, name: &str) -> Result<LoomCard, String>;
+
+    /// The names of the loom cards that are kept.
+    fn cards(&mut self) -> Vec<String>;
+
+    /// Keeps the loom of the plan so far as a card of that name.
+    ///
+    /// # Errors
+    /// A sentence why it could not be kept.
+    fn keep_card(&mut self, name: &str, form: &Form) -> Result<(), String>;
 }
 
 /// Leads through the form until the plan fits and is done, or she leaves.
@@ -39,7 +48,10 @@ pub fn run(
     input: &mut dyn BufRead,
     out: &mut dyn Write,
 ) -> io::Result<FormEnded> {
-    writeln!(out, "endsmeet, a new plan in lines. {}", form_words::HOW)?;
+    writeln!(out, "{}, in lines.", form_words::HEADING)?;
+    for line in form_words::HOW {
+        writeln!(out, "{line}")?;
+    }
     let mut line = String::new();
     ask(form, out)?;
     loop {
@@ -85,13 +97,22 @@ fn take(
             show(form, out)?;
             return Ok(Step::Stay);
         }
-        ("go", key) if !form.go(key) => {
-            let keys: Vec<&str> = FIELDS.iter().map(|field| field.key).collect();
-            writeln!(
-                out,
-                "There is no field {key}. There are: {}.",
-                keys.join(", ")
-            )?;
+        ("clear", "") => {
+            // a blank is never refused
+            let _ = form.set("");
+            if let Err(why) = outside.keep(form) {
+                writeln!(out, "{}", form_words::not_saved(&why))?;
+            }
+        }
+        ("figures", "") => {
+            let figures = form.figures();
+            tell(out, &form_words::figures(&figures))?;
+            tell(out, &form_words::does_not_fit(&figures.problems))?;
+            tell(out, &form_words::worth_knowing(&figures.remarks))?;
+            return Ok(Step::Stay);
+        }
+        ("go", meant) if !form.go_to(meant) => {
+            writeln!(out, "{}", form_words::no_field(meant))?;
             return Ok(Step::Stay);
         }
         ("go", _) => {}
@@ -115,56 +136,66 @@ fn answer(
     out: &mut dyn Write,
 ) -> io::Result<Step> {
     if !line.is_empty() {
+        let field = form.field();
         if let Err(problems) = form.set(line) {
-            for problem in problems {
-                writeln!(out, "{problem}.")?;
+            for problem in &problems {
+                writeln!(out, "  {}.", form_words::not_taken(field, problem))?;
+                if let Problem::Threading { fault, .. } = problem {
+                    let caret = " ".repeat(fault.caret);
+                    writeln!(out, "    {}\n    {caret}^", fault.excerpt)?;
+                }
             }
             return Ok(Step::Stay);
         }
         if let Err(why) = outside.keep(form) {
-            writeln!(out, "NOT SAVED. {why}")?;
+            writeln!(out, "{}", form_words::not_saved(&why))?;
         }
-        for told in form_words::live(&form.figures()) {
-            writeln!(out, "  {told}")?;
-        }
+        so_far(form, out)?;
     }
-    if !form.forward() {
-        writeln!(
-            out,
-            "That was the last field. Type done, or go NAME to change one."
-        )?;
+    if !form.onward() {
+        writeln!(out, "{}", form_words::LAST_IN_LINES)?;
         return Ok(Step::Stay);
     }
     Ok(Step::Ask)
 }
 
-fn done(form: &Form, out: &mut dyn Write) -> io::Result<Step> {
+/// What the answers come to, and how far the form is.
+fn so_far(form: &Form, out: &mut dyn Write) -> io::Result<()> {
     let figures = form.figures();
-    if figures.problems.is_empty() {
-        return Ok(Step::End(FormEnded::Done(Box::new(figures))));
-    }
-    writeln!(out, "{}", form_words::still_needed(&figures))?;
-    for problem in &figures.problems {
-        writeln!(out, "  {}.", said(problem))?;
-    }
-    Ok(Step::Stay)
+    tell(out, &form_words::live(&figures))?;
+    let far = form_words::how_far(form, &figures, form_words::DONE_IN_LINES);
+    writeln!(out, "  {far}")
 }
 
-fn said(problem: &Problem) -> String {
-    problem.to_string()
+fn tell(out: &mut dyn Write, lines: &[String]) -> io::Result<()> {
+    for line in lines {
+        writeln!(out, "  {line}")?;
+    }
+    Ok(())
+}
+
+fn done(form: &mut Form, out: &mut dyn Write) -> io::Result<Step> {
+    let figures = form.figures();
+    if form_words::is_ready(&figures) {
+        return Ok(Step::End(FormEnded::Done(Box::new(figures))));
+    }
+    tell(out, &form_words::does_not_fit(&figures.problems))?;
+    let far = form_words::how_far(form, &figures, form_words::DONE_IN_LINES);
+    writeln!(out, "Not yet. {far}")?;
+    match form.still_needed().first() {
+        Some(field) => {
+            form.go(field.key);
+            Ok(Step::Ask)
+        }
+        None => Ok(Step::Stay),
+    }
 }
 
 fn ask(form: &Form, out: &mut dyn Write) -> io::Result<()> {
     let figures = form.figures();
-    let field = form.field();
-    let usual = Form::usual(&figures, field.key);
+    let usual = Form::usual(&figures, form.field().key);
     writeln!(out)?;
-    for line in form_words::asks(
-        field,
-        form.place(),
-        form.answer(field.key),
-        usual.as_deref(),
-    ) {
+    for line in form_words::asks(form, usual.as_deref()) {
         writeln!(out, "{line}")?;
     }
     Ok(())
@@ -172,17 +203,9 @@ fn ask(form: &Form, out: &mut dyn Write) -> io::Result<()> {
 
 fn show(form: &Form, out: &mut dyn Write) -> io::Result<()> {
     let figures = form.figures();
-    for field in FIELDS {
-        let usual = Form::usual(&figures, field.key);
-        let value = match (form.answer(field.key), usual) {
-            (Some(answer), _) => answer.to_owned(),
-            (None, Some(usual)) => format!("({usual})"),
-            (None, None) => "-".to_owned(),
-        };
-        writeln!(out, "  {:<22} {value}", field.key)?;
+    for (number, field) in (1..).zip(FIELDS) {
+        let (mark, value) = form_words::standing(form, &figures, field);
+        writeln!(out, "  {number:>2} {mark} {:<29} {value}", field.asks)?;
     }
-    for told in form_words::live(&figures) {
-        writeln!(out, "  {told}")?;
-    }
-    Ok(())
+    so_far(form, out)
 }

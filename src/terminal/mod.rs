@@ -6,6 +6,7 @@ pub mod digits;
 pub mod driver;
 pub mod face;
 pub mod form_lines;
+pub mod form_screen;
 pub mod home;
 pub mod keys;
 pub mod letters;

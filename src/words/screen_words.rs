@@ -250,8 +250,25 @@ pub const HOME_LEAVE_LINE: &str = "Press y to leave, any other key to stay.";
 /// The item that leads to the practice warp.
 pub const HOME_PRACTICE: &str = "Practice: a small warp in your mind, a few minutes";
 
-/// How a new dressing is begun.
-pub const HOME_NEW: &str = "A new dressing: leave, then endsmeet new PLAN.json";
+/// The item that leads to the form of a plan, which may have been left half-way.
+#[must_use]
+pub fn home_new(left_half_way: bool) -> &'static str {
+    if left_half_way {
+        "Go on with the new plan that was left half-way"
+    } else {
+        "A new plan: the form, then the dressing"
+    }
+}
+
+/// A dressing as an item; the first is the one to go on with.
+#[must_use]
+pub fn home_dressing(name: &str, first: bool) -> String {
+    if first {
+        format!("Go on with {name}")
+    } else {
+        name.to_owned()
+    }
+}
 
 /// A key that means nothing on the home screen.
 #[must_use]

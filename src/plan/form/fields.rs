@@ -72,13 +72,13 @@ pub const FIELDS: &[Field] = &[
     needed(
         "title",
         "Name of the warp",
-        "As you will look for it: Hall runner",
+        "As you will look for it later, such as Hall runner",
         Kind::Text,
     ),
     field(
         "units",
         "Inches or centimetres",
-        "in or cm; every length below is in it",
+        "in or cm: type one of them; every length below is in it",
         Kind::Word(&["in", "cm"]),
     ),
     needed(
@@ -90,13 +90,19 @@ pub const FIELDS: &[Field] = &[
     needed(
         "ends",
         "Ends to wind",
-        "Leave it blank and give a width to have them worked out",
+        "How many, as 277; leave it blank to give a width instead",
         Kind::Number,
+    ),
+    needed(
+        "threading",
+        "Threading",
+        "Shaft by shaft from the edge where you start; ( ) x6 is six times: 1 2 3 4 (3 2 1 4) x6",
+        Kind::Text,
     ),
     field(
         "width",
         "Width in the reed",
-        "Only where the ends are not given: 13 7/8",
+        "Only where the ends are not given; the sett then gives them: 13 7/8",
         Kind::Number,
     ),
     field(
@@ -104,12 +110,6 @@ pub const FIELDS: &[Field] = &[
         "Finished width",
         "Only where neither ends nor width in the reed are given",
         Kind::Number,
-    ),
-    needed(
-        "threading",
-        "Threading",
-        "From the edge where you start: 1 2 3 4 (3 2 1 4) x6",
-        Kind::Text,
     ),
     field(
         "floating_selvedges",
@@ -180,13 +180,13 @@ pub const FIELDS: &[Field] = &[
     field(
         "edges.ends",
         "Doubled ends at each edge",
-        "An even number, 0 for none",
+        "How many at each edge, an even number; 0 for none",
         Kind::Number,
     ),
     field(
         "edges.doubled",
         "Doubled in",
-        "dent, heddle or both",
+        "Two ends share a dent, a heddle or both: dent, heddle or both",
         Kind::Word(&["dent", "heddle", "both"]),
     ),
     field(
@@ -210,7 +210,7 @@ pub const FIELDS: &[Field] = &[
     field(
         "batch",
         "Batch",
-        "repeat, group, or a number of ends up to 64",
+        "Ends threaded at one go: repeat, group, or a number up to 64",
         Kind::WordOrNumber(&["repeat", "group"]),
     ),
     field(
@@ -252,7 +252,7 @@ pub const FIELDS: &[Field] = &[
     field(
         "length.spare",
         "Spare yarn",
-        "A share on top: 5%",
+        "A share of the yarn on top, such as 5%",
         Kind::Number,
     ),
     field(
@@ -264,7 +264,7 @@ pub const FIELDS: &[Field] = &[
     field(
         "loom.packing",
         "Thickness of a turn",
-        "What one turn of warp and packing adds: 1/50",
+        "How much one turn of warp and packing adds: 1/50",
         Kind::Number,
     ),
     field(

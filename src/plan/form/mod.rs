@@ -6,9 +6,11 @@
 //! keeps a form that was left half-way.
 
 mod fields;
+mod moot;
 mod text;
 
 pub use fields::{FIELDS, Field, Kind};
+pub use moot::Moot;
 
 use super::{Figures, LoomCard, Problem, Spec, read_spec, spec_value, work_out};
 use serde_json::{Map, Value, json};
@@ -79,6 +81,42 @@ impl Form {
         found.is_some()
     }
 
+    /// Goes to the next field that has something to ask, as after an answer: what other answers settle
+    /// is passed over, and without a number of ends the widths come next. `false` where nothing is left.
+    pub fn onward(&mut self) -> bool {
+        let here = self.field().key;
+        if here == "ends" && self.moot("ends").is_none() && self.answer("ends").is_none() {
+            return self.go("width");
+        }
+        let widths = ["width", "finished_width"];
+        let settled = |key| self.moot(key).is_some() || self.answer("width").is_some();
+        let next = (self.at + 1..FIELDS.len()).find(|i| {
+            let key = FIELDS[*i].key;
+            !(self.moot(key).is_some() || widths.contains(&key) && settled(key))
+        });
+        let open = self.first_open().filter(|_| {
+            widths.contains(&here) && next.is_none_or(|i| !widths.contains(&FIELDS[i].key))
+        });
+        self.at = open.or(next).unwrap_or(self.at);
+        open.or(next).is_some()
+    }
+
+    /// Goes to the field that is meant by a number as in [`Self::place`], a key, or words of what it
+    /// asks; `false` where there is none.
+    pub fn go_to(&mut self, meant: &str) -> bool {
+        let meant = meant.trim().to_lowercase();
+        let number = meant.parse().ok().and_then(|n: usize| n.checked_sub(1));
+        let found = number.filter(|i| *i < FIELDS.len()).or_else(|| {
+            let by = |is: &dyn Fn(&Field) -> bool| FIELDS.iter().position(is);
+            by(&|f| f.key == meant)
+                .or_else(|| by(&|f| f.asks.to_lowercase() == meant))
+                .or_else(|| by(&|f| !meant.is_empty() && f.asks.to_lowercase().starts_with(&meant)))
+                .or_else(|| by(&|f| !meant.is_empty() && f.asks.to_lowercase().contains(&meant)))
+        });
+        self.at = found.unwrap_or(self.at);
+        found.is_some()
+    }
+
     /// What was typed for a field.
     #[must_use]
     pub fn answer(&self, key: &str) -> Option<&str> {
@@ -99,7 +137,11 @@ impl Form {
         }
         let mut alone = Self::new();
         alone.answers.insert(field.key, typed.to_owned());
-        read_spec(&alone.plan().to_string())?;
+        let spec = read_spec(&alone.plan().to_string())?;
+        let unreadable = text::unreadable(&spec);
+        if !unreadable.is_empty() {
+            return Err(unreadable);
+        }
         self.answers.insert(field.key, typed.to_owned());
         Ok(())
     }
@@ -107,13 +149,19 @@ impl Form {
     /// The first field that is needed and has no answer.
     #[must_use]
     pub fn first_open(&self) -> Option<usize> {
-        let open = |f: &Field| f.needed && !self.answers.contains_key(f.key);
-        let width = ["width", "finished_width"]
-            .iter()
-            .any(|k| self.answers.contains_key(k));
-        FIELDS
-            .iter()
-            .position(|f| open(f) && !(f.key == "ends" && width))
+        FIELDS.iter().position(|field| self.is_open(field))
+    }
+
+    /// Every field that is needed and has no answer.
+    #[must_use]
+    pub fn still_needed(&self) -> Vec<&'static Field> {
+        FIELDS.iter().filter(|field| self.is_open(field)).collect()
+    }
+
+    /// Whether a field is needed and has no answer yet.
+    #[must_use]
+    pub fn is_open(&self, field: &Field) -> bool {
+        field.needed && self.answer(field.key).is_none() && self.moot(field.key).is_none()
     }
 
     /// The answers as a plan file.

@@ -1,14 +1,19 @@
 //! Between what is typed into a field and what stands in a plan file.
-//! Owns the small notations of lists; judges nothing: the plan's reader does.
+//! Owns the small notations of lists; what is wrong with them the plan's readers say.
 
 use super::Kind;
+use crate::plan::spec::{MOST_SHAFTS, MOST_TREADLES, YarnSpec};
+use crate::plan::threading::read_threading;
+use crate::plan::yarn::read_yarn;
+use crate::plan::{Problem, Spec};
 use serde_json::{Value, json};
 
 /// What was typed, as the plan file has it. What cannot be taken apart goes on as it is, so that the
 /// plan's reader says what is wrong with it.
 pub(super) fn value_of(kind: Kind, typed: &str) -> Value {
     match kind {
-        Kind::Text | Kind::Number | Kind::Word(_) | Kind::WordOrNumber(_) => json!(typed),
+        Kind::Text | Kind::Number => json!(typed),
+        Kind::Word(words) | Kind::WordOrNumber(words) => json!(word(words, typed)),
         Kind::Counts => numbers(typed),
         Kind::Order => order(typed),
         Kind::Reeds => parts(typed, &[';']).map(reed).collect(),
@@ -19,6 +24,23 @@ pub(super) fn value_of(kind: Kind, typed: &str) -> Value {
             Some((yarn, picks)) => json!({"yarn": yarn.trim(), "picks": picks}),
             None => json!({"yarn": typed}),
         },
+    }
+}
+
+/// The word that is meant: capitals do not matter, and the first letters will do where no other word
+/// begins so. What is none of them goes on as it is.
+fn word<'t>(words: &[&'t str], typed: &'t str) -> &'t str {
+    let small = typed.to_lowercase();
+    let spelt = match small.as_str() {
+        "inch" | "inches" => "in",
+        "centimetre" | "centimetres" | "centimeter" | "centimeters" => "cm",
+        other => other,
+    };
+    let mut found = words.iter().filter(|word| word.starts_with(spelt));
+    match (words.iter().find(|word| **word == spelt), found.next()) {
+        (Some(word), _) => word,
+        (None, Some(word)) if found.next().is_none() => word,
+        _ => typed,
     }
 }
 
@@ -91,6 +113,28 @@ fn stripe(typed: &str) -> Value {
         Some((ends, yarn)) => json!({"ends": ends, "yarn": yarn.trim()}),
         None => json!({"yarn": typed}),
     }
+}
+
+/// What of a plan is kept as text and cannot be read: its drafts and the sizes of its yarns.
+pub(super) fn unreadable(spec: &Spec) -> Vec<Problem> {
+    let drafts = [
+        ("threading", &spec.threading, MOST_SHAFTS),
+        ("treadling", &spec.treadling, MOST_TREADLES),
+    ];
+    let draft = |(path, text, most): (&'static str, &Option<String>, u32)| {
+        let fault = read_threading(text.as_deref()?, most).err()?;
+        Some(Problem::Threading { path, fault })
+    };
+    let yarn = |(i, yarn): (usize, &YarnSpec)| {
+        let found = yarn.size.clone()?;
+        let fault = read_yarn(&found).err()?;
+        let path = format!("yarns[{i}].size");
+        Some(Problem::Yarn { path, found, fault })
+    };
+    let drafts = drafts.into_iter().filter_map(draft);
+    drafts
+        .chain(spec.yarns.iter().enumerate().filter_map(yarn))
+        .collect()
 }
 
 /// What stands in a plan file, as it would be typed; `None` for a value that the field cannot hold.

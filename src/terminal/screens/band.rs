@@ -3,6 +3,7 @@
 
 use super::{CallBand, ChoiceList, FarLine, Manner, MenuBand, NumberBand, Wish, wrapped};
 use crate::terminal::digits::{Ink, Scale, draw_centred};
+use crate::terminal::form_screen::{AnswerLine, FieldList};
 use crate::terminal::letters::Letters;
 use crate::terminal::loom_picture::LoomPicture;
 use crate::terminal::strip::Strip;
@@ -40,6 +41,10 @@ pub enum Band {
     Number(NumberBand),
     /// Choices, one of them lit.
     Choices(ChoiceList),
+    /// The fields of the form, one in hand.
+    Fields(FieldList),
+    /// The answer being typed into the form.
+    Answer(AnswerLine),
 }
 
 /// How a sentence is meant.
@@ -118,6 +123,8 @@ impl Band {
             Self::Menu(menu) => menu.draw(buffer, area, manner),
             Self::Number(number) => number.draw(buffer, area, manner),
             Self::Choices(choices) => choices.draw(buffer, area, manner),
+            Self::Fields(fields) => fields.draw(buffer, area, manner),
+            Self::Answer(answer) => answer.draw(buffer, area, manner),
         }
     }
 
@@ -149,6 +156,11 @@ impl Band {
                 let rows = choices.rows(width);
                 (rows, rows, rows)
             }
+            Self::Fields(fields) => {
+                let rows = u16::try_from(fields.rows.len()).unwrap_or(u16::MAX);
+                (rows.min(8), rows, rows)
+            }
+            Self::Answer(_) => (1, 1, 1),
         };
         let bare = match &self {
             Self::Far(_) => 1,
