@@ -11,6 +11,8 @@ pub mod dress;
 pub mod facts;
 pub mod files;
 pub mod form;
+pub mod home;
+pub mod look;
 pub mod opened;
 mod out;
 pub mod paper;
@@ -61,7 +63,7 @@ pub fn main() -> ExitCode {
 
 fn run(args: &Args, out: &mut Out) -> Result<ExitCode, Failure> {
     match &args.command {
-        None => dress::home(args, out),
+        None => home::home(args, out),
         Some(Command::New {
             plan,
             owner,
@@ -80,7 +82,7 @@ fn run(args: &Args, out: &mut Out) -> Result<ExitCode, Failure> {
         Some(Command::Resume { name, salvage }) => {
             dress::resume(args, name.as_deref(), *salvage, out)
         }
-        Some(Command::Practice) => dress::practice(args),
+        Some(Command::Practice) => home::practice(args),
         Some(Command::Plan { file, thread_one }) => {
             facts::plan(args, file, thread_one.map(Into::into), out)
         }
@@ -107,8 +109,8 @@ fn run(args: &Args, out: &mut Out) -> Result<ExitCode, Failure> {
             };
             facts::traced(args, plan, &report, out)
         }
-        Some(Command::Status { name }) => dress::status(args, name.as_deref(), out),
-        Some(Command::Log { name }) => dress::log(args, name.as_deref(), out),
+        Some(Command::Status { name }) => look::status(args, name.as_deref(), out),
+        Some(Command::Log { name }) => look::log(args, name.as_deref(), out),
         Some(Command::Doctor) => doctor::doctor(args, out),
         Some(Command::Sheet(wanted)) => paper::sheet(args, wanted, out),
         Some(Command::Board(wanted)) => paper::board(args, wanted, out),

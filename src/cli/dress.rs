@@ -1,4 +1,4 @@
-//! Commands that begin, go on with, or look at a dressing. Owns finding it; the work is the
+//! Commands that begin or go on with a dressing. Owns finding it; the work is the
 //! terminal's and the journal's.
 
 use super::args::Args;
@@ -6,29 +6,25 @@ use super::facts::method_of;
 use super::files::{plan_of, shown};
 use super::form::Led;
 use super::{Failure, Out, done};
-use crate::dressing::{Ask, Dressing, View};
+use crate::dressing::{Ask, Dressing};
 use crate::journal::folder::{self, Asked, Choice};
-use crate::journal::keep::{InMemory, Keep, NotDone};
-use crate::journal::kept::{ENTRY, Keeper, LoadError, Loaded, Start};
-use crate::journal::{Access, Disk, Listed, OpenError, RealDisk, Standing, State};
+use crate::journal::keep::{Keep, NotDone};
+use crate::journal::kept::{ENTRY, Keeper, LoadError, Start};
+use crate::journal::{Access, Disk, Listed, OpenError, RealDisk, Standing};
 use crate::method::{Method, StepId};
 use crate::plan::{Figures, Problem, Side, Spec, work_out};
 use crate::terminal::driver::Clock;
-use crate::terminal::home::HomeItem;
 use crate::terminal::lines;
 use crate::words;
-use serde_json::{Value, json};
-use std::io::{self, IsTerminal};
+use std::io;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Arc;
 
-/// The practice warp.
-const PRACTICE: &str = include_str!("../../assets/demo/practice.json");
 /// Files of this beginning are examples: going on with one works on a copy.
-const EXAMPLE: &str = "example-";
+pub(super) const EXAMPLE: &str = "example-";
 
-fn disk() -> Arc<dyn Disk> {
+pub(super) fn disk() -> Arc<dyn Disk> {
     Arc::new(RealDisk)
 }
 
@@ -228,7 +224,7 @@ fn own_copy(args: &Args, path: PathBuf, out: &mut Out) -> Result<PathBuf, Failur
 }
 
 /// The dressing of that name, else the last one worked on that is no example, else the last one.
-fn find(args: &Args, name: Option<&str>) -> Result<PathBuf, Failure> {
+pub(super) fn find(args: &Args, name: Option<&str>) -> Result<PathBuf, Failure> {
     let choice = folder_of(args)?;
     if let Some(name) = name {
         return named(&choice.folder, name);
@@ -249,7 +245,7 @@ fn find(args: &Args, name: Option<&str>) -> Result<PathBuf, Failure> {
         })
 }
 
-fn listed(choice: &Choice) -> Result<Vec<Listed>, Failure> {
+pub(super) fn listed(choice: &Choice) -> Result<Vec<Listed>, Failure> {
     if !choice.folder.exists() {
         return Ok(Vec::new());
     }
@@ -279,7 +275,7 @@ fn named(folder: &Path, name: &str) -> Result<PathBuf, Failure> {
     )))
 }
 
-fn not_loaded(error: &LoadError) -> Failure {
+pub(super) fn not_loaded(error: &LoadError) -> Failure {
     let says = sentence(error);
     match error {
         LoadError::Open(OpenError::InUse { .. }) => Failure::in_use(says),
@@ -331,275 +327,11 @@ fn dress(
 }
 
 /// 3 where a mismatch is open or a check was passed over, else 0.
-fn open_code(dressing: &Dressing) -> u8 {
+pub(super) fn open_code(dressing: &Dressing) -> u8 {
     let about = dressing.about();
     if about.mismatch_open || about.left_open > 0 {
         3
     } else {
         0
-    }
-}
-
-/// A dressing to look at; nothing is written.
-pub(super) fn looked_at(args: &Args, name: Option<&str>) -> Result<(PathBuf, Loaded), Failure> {
-    let path = find(args, name)?;
-    let loaded =
-        Keeper::load(&disk(), &path, Access::ReadOnly).map_err(|error| not_loaded(&error))?;
-    Ok((path, loaded))
-}
-
-/// `status [NAME]`.
-///
-/// # Errors
-/// It cannot be read.
-pub fn status(args: &Args, name: Option<&str>, out: &mut Out) -> Result<ExitCode, Failure> {
-    let method = method_of(args.method.as_deref())?;
-    let (path, loaded) = looked_at(args, name)?;
-    let dressing = loaded.keeper.dressing();
-    if args.json {
-        out.json(&status_value(&path, &loaded, &method));
-    } else {
-        for line in words::status::status(dressing, &method) {
-            out.text(&line);
-        }
-        super::opened::tell_looking(&loaded, out);
-    }
-    Ok(ExitCode::from(open_code(dressing)))
-}
-
-fn status_value(path: &Path, loaded: &Loaded, method: &Method) -> Value {
-    let dressing = loaded.keeper.dressing();
-    let about = dressing.about();
-    let page = words::page(&dressing.view(), dressing.plan(), method);
-    let calls = about.step.and_then(|step| step.calls);
-    json!({
-        "schema": 1,
-        "name": path.file_stem().map(|stem| crate::quantity::harmless(&stem.to_string_lossy())),
-        "title": about.title,
-        "for": loaded.owner,
-        "stage": about.stage,
-        "step": about.step.map(|step| step.id),
-        "first": calls.map(|calls| calls.first.0),
-        "last": calls.map(|calls| calls.last.0),
-        "numbers": "calls",
-        "done": about.done.map(|(done, _)| done),
-        "of": about.done.map(|(_, of)| of),
-        "ready": about.stage.is_none(),
-        "asking": matches!(dressing.view(), View::Asking(_)),
-        "says": page.lines.first(),
-        "mismatch_open": about.mismatch_open,
-        "left_open": about.left_open,
-        "broken_ends": about.broken,
-        "help_wanted": about.help_wanted,
-        "minutes_left": about.minutes_left,
-        "last_press": about.last_work.map(|when| when.wall.to_rfc3339()),
-        "entries": dressing.entries(),
-        "read_only": !matches!(loaded.state, State::Clean | State::TornTail { .. })
-            && !matches!(loaded.state, State::ReadOnly(_)),
-    })
-}
-
-/// `log [NAME]`.
-///
-/// # Errors
-/// It cannot be read.
-pub fn log(args: &Args, name: Option<&str>, out: &mut Out) -> Result<ExitCode, Failure> {
-    let method = method_of(args.method.as_deref())?;
-    let (_, loaded) = looked_at(args, name)?;
-    let dressing = loaded.keeper.dressing();
-    let (hidden, shown) = words::trail::log(loaded.keeper.entries(), dressing, &method);
-    if args.json {
-        let line = |(entry, says): (&crate::dressing::Entry, String)| {
-            json!({
-                "entry": entry.number,
-                "at": entry.when.wall.to_rfc3339(),
-                "says": says,
-            })
-        };
-        let list: Vec<Value> = shown.into_iter().map(line).collect();
-        out.json(&json!({ "schema": 1, "look_open": hidden, "entries": list }));
-        return done();
-    }
-    if hidden {
-        out.text(words::trail::BEFORE_THE_LOOK);
-    }
-    for (entry, says) in shown {
-        out.text(&format!(
-            "{:>5}  {}  {says}",
-            entry.number,
-            entry.when.wall.format("%Y-%m-%d %H:%M:%S"),
-        ));
-    }
-    super::opened::tell_looking(&loaded, out);
-    done()
-}
-
-/// `practice`: a small warp with things that go wrong; kept in memory only.
-///
-/// # Errors
-/// The lines cannot be read or written.
-pub fn practice(args: &Args) -> Result<ExitCode, Failure> {
-    let method = method_of(args.method.as_deref())?;
-    let clock = Clock::default();
-    let mut keeper = practice_warp(clock)?;
-    let practised = if super::screen::is_wanted(args) {
-        super::screen::sit(args, &mut keeper, &method, clock, true)
-    } else {
-        let (mut input, mut output) = (io::stdin().lock(), io::stdout().lock());
-        let mut now = || clock.when();
-        let mut voice = super::speech::voice(args);
-        lines::practise(
-            &mut keeper,
-            &method,
-            &mut input,
-            &mut output,
-            &mut now,
-            &mut |said| super::speech::say(&mut voice, said),
-        )
-        .map(drop)
-    };
-    practised.map_err(|error| {
-        Failure::refused(format!(
-            "The lines could not be read or written any more: {error}."
-        ))
-    })?;
-    done()
-}
-
-/// The practice warp, beamed already and waiting for its first batch.
-fn practice_warp(clock: Clock) -> Result<InMemory, Failure> {
-    let spec = crate::plan::read_spec(PRACTICE)
-        .map_err(|problems| Failure::problems(Path::new("practice"), &problems))?;
-    let figures = crate::plan::work_out(&spec);
-    let plan = figures
-        .plan()
-        .ok_or_else(|| Failure::problems(Path::new("practice"), &figures.problems))?;
-    let mut keeper = InMemory::new(Dressing::new(plan, &[]));
-    crate::journal::keep::lead_to_first_batch(&mut keeper, clock.when());
-    Ok(keeper)
-}
-
-/// `endsmeet` alone: the home screen, or the status where there is no terminal.
-///
-/// # Errors
-/// The folder cannot be read.
-pub fn home(args: &Args, out: &mut Out) -> Result<ExitCode, Failure> {
-    let method = method_of(args.method.as_deref())?;
-    let choice = folder_of(args)?;
-    let listed = listed(&choice)?;
-    if args.json {
-        out.json(&home_value(&choice, &listed));
-        return done();
-    }
-    if super::screen::is_wanted(args) {
-        return home_screen(args, &choice, &listed, &method, out);
-    }
-    for line in home_lines(&choice, &listed, &method) {
-        out.text(&line);
-    }
-    if !io::stdin().is_terminal() {
-        out.text(
-            "Go on with: endsmeet resume. A new one: endsmeet new. To learn: endsmeet practice.",
-        );
-    }
-    done()
-}
-
-/// The home screen: what was last worked on first, the examples behind the weaver's own; then a new
-/// plan, and the practice warp.
-fn home_screen(
-    args: &Args,
-    choice: &Choice,
-    listed: &[Listed],
-    method: &Method,
-    out: &mut Out,
-) -> Result<ExitCode, Failure> {
-    let mut dressings: Vec<&Listed> = listed
-        .iter()
-        .filter(|item| matches!(item.standing, Standing::Dressing { .. }))
-        .collect();
-    dressings.sort_by_key(|item| item.stem.starts_with(EXAMPLE));
-    let named = |(at, item): (usize, &&Listed)| HomeItem {
-        name: words::screen_words::home_dressing(&item.stem, at == 0),
-        standing: how_far(&item.path, method),
-    };
-    let mut items: Vec<HomeItem> = dressings.iter().enumerate().map(named).collect();
-    let left = super::form::is_left_half_way(&choice.folder);
-    let last = [
-        words::screen_words::home_new(left),
-        words::screen_words::HOME_PRACTICE,
-    ];
-    items.extend(last.map(|name| HomeItem {
-        name: name.to_owned(),
-        standing: String::new(),
-    }));
-    let places = home_places(choice, listed);
-    let chosen = super::screen::choose(args, items, places).map_err(|error| {
-        Failure::refused(format!(
-            "The terminal could not be read or written: {error}."
-        ))
-    })?;
-    match chosen {
-        None => done(),
-        Some(n) => match dressings.get(n) {
-            Some(item) => resume(args, Some(item.stem.as_str()), false, out),
-            None if n == dressings.len() => new(args, &Wanted::default(), out),
-            None => practice(args),
-        },
-    }
-}
-
-/// Which folder is shown, what in it cannot be read, and where else nothing was looked for.
-fn home_places(choice: &Choice, listed: &[Listed]) -> Vec<String> {
-    let mut places = vec![format!("Dressings in {}", shown(&choice.folder))];
-    places.extend(listed.iter().filter_map(|item| match &item.standing {
-        Standing::Unreadable(error) => Some(format!("{}: {error}", item.stem)),
-        Standing::Dressing { .. } => None,
-    }));
-    let others = choice.others.iter().filter_map(|(_, other)| other.as_ref());
-    places.extend(others.map(|other| format!("Not looked into: {}", shown(other))));
-    places
-}
-
-fn home_value(choice: &Choice, listed: &[Listed]) -> Value {
-    let names: Vec<&str> = listed.iter().map(|item| item.stem.as_str()).collect();
-    json!({
-        "schema": 1,
-        "folder": shown(&choice.folder),
-        "dressings": names,
-    })
-}
-
-/// Which folder, and each dressing with how far it is.
-fn home_lines(choice: &Choice, listed: &[Listed], method: &Method) -> Vec<String> {
-    let mut lines = vec![format!("Dressings in {}:", shown(&choice.folder))];
-    for item in listed {
-        lines.push(match &item.standing {
-            Standing::Dressing { .. } => {
-                format!("  {}: {}", item.stem, how_far(&item.path, method))
-            }
-            Standing::Unreadable(error) => format!("  {}: {error}", item.stem),
-        });
-    }
-    if listed.is_empty() {
-        lines.push("  none yet".to_owned());
-    }
-    for (_, other) in &choice.others {
-        if let Some(other) = other {
-            lines.push(format!("Not looked into: {}", shown(other)));
-        }
-    }
-    lines
-}
-
-fn how_far(path: &Path, method: &Method) -> String {
-    match Keeper::load(&disk(), path, Access::ReadOnly) {
-        Ok(loaded) => {
-            let dressing = loaded.keeper.dressing();
-            let page = words::page(&dressing.view(), dressing.plan(), method);
-            let last = words::status::stopped(dressing.about().last_work).unwrap_or_default();
-            format!("{}. {last}", page.heading)
-        }
-        Err(error) => sentence(&error),
     }
 }

@@ -34,7 +34,7 @@ pub fn sheet(args: &Args, wanted: &SheetArgs, out: &mut Out) -> Result<ExitCode,
     let (plan, slip) = match from_file.filter(|path| !is_dressing(path)) {
         Some(file) => (plan_in(file)?, None),
         None => {
-            let (_, loaded) = super::dress::looked_at(args, wanted.of.as_deref())?;
+            let (_, loaded) = super::look::looked_at(args, wanted.of.as_deref())?;
             let dressing = loaded.keeper.dressing();
             (
                 dressing.plan().clone(),

@@ -1,0 +1,109 @@
+//! Commands that look at a dressing: where it stands, what happened. Nothing is written.
+
+use super::args::Args;
+use super::dress::{disk, find, not_loaded, open_code};
+use super::facts::method_of;
+use super::{Failure, Out, done};
+use crate::dressing::View;
+use crate::journal::keep::Keep;
+use crate::journal::kept::{Keeper, Loaded};
+use crate::journal::{Access, State};
+use crate::method::Method;
+use crate::words;
+use serde_json::{Value, json};
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+/// A dressing to look at; nothing is written.
+pub(super) fn looked_at(args: &Args, name: Option<&str>) -> Result<(PathBuf, Loaded), Failure> {
+    let path = find(args, name)?;
+    let loaded =
+        Keeper::load(&disk(), &path, Access::ReadOnly).map_err(|error| not_loaded(&error))?;
+    Ok((path, loaded))
+}
+
+/// `status [NAME]`.
+///
+/// # Errors
+/// It cannot be read.
+pub fn status(args: &Args, name: Option<&str>, out: &mut Out) -> Result<ExitCode, Failure> {
+    let method = method_of(args.method.as_deref())?;
+    let (path, loaded) = looked_at(args, name)?;
+    let dressing = loaded.keeper.dressing();
+    if args.json {
+        out.json(&status_value(&path, &loaded, &method));
+    } else {
+        for line in words::status::status(dressing, &method) {
+            out.text(&line);
+        }
+        super::opened::tell_looking(&loaded, out);
+    }
+    Ok(ExitCode::from(open_code(dressing)))
+}
+
+fn status_value(path: &Path, loaded: &Loaded, method: &Method) -> Value {
+    let dressing = loaded.keeper.dressing();
+    let about = dressing.about();
+    let page = words::page(&dressing.view(), dressing.plan(), method);
+    let calls = about.step.and_then(|step| step.calls);
+    json!({
+        "schema": 1,
+        "name": path.file_stem().map(|stem| crate::quantity::harmless(&stem.to_string_lossy())),
+        "title": about.title,
+        "for": loaded.owner,
+        "stage": about.stage,
+        "step": about.step.map(|step| step.id),
+        "first": calls.map(|calls| calls.first.0),
+        "last": calls.map(|calls| calls.last.0),
+        "numbers": "calls",
+        "done": about.done.map(|(done, _)| done),
+        "of": about.done.map(|(_, of)| of),
+        "ready": about.stage.is_none(),
+        "asking": matches!(dressing.view(), View::Asking(_)),
+        "says": page.lines.first(),
+        "mismatch_open": about.mismatch_open,
+        "left_open": about.left_open,
+        "broken_ends": about.broken,
+        "help_wanted": about.help_wanted,
+        "minutes_left": about.minutes_left,
+        "last_press": about.last_work.map(|when| when.wall.to_rfc3339()),
+        "entries": dressing.entries(),
+        "read_only": !matches!(loaded.state, State::Clean | State::TornTail { .. })
+            && !matches!(loaded.state, State::ReadOnly(_)),
+    })
+}
+
+/// `log [NAME]`.
+///
+/// # Errors
+/// It cannot be read.
+pub fn log(args: &Args, name: Option<&str>, out: &mut Out) -> Result<ExitCode, Failure> {
+    let method = method_of(args.method.as_deref())?;
+    let (_, loaded) = looked_at(args, name)?;
+    let dressing = loaded.keeper.dressing();
+    let (hidden, shown) = words::trail::log(loaded.keeper.entries(), dressing, &method);
+    if args.json {
+        let line = |(entry, says): (&crate::dressing::Entry, String)| {
+            json!({
+                "entry": entry.number,
+                "at": entry.when.wall.to_rfc3339(),
+                "says": says,
+            })
+        };
+        let list: Vec<Value> = shown.into_iter().map(line).collect();
+        out.json(&json!({ "schema": 1, "look_open": hidden, "entries": list }));
+        return done();
+    }
+    if hidden {
+        out.text(words::trail::BEFORE_THE_LOOK);
+    }
+    for (entry, says) in shown {
+        out.text(&format!(
+            "{:>5}  {}  {says}",
+            entry.number,
+            entry.when.wall.format("%Y-%m-%d %H:%M:%S"),
+        ));
+    }
+    super::opened::tell_looking(&loaded, out);
+    done()
+}
