@@ -2,18 +2,18 @@
 //! at each step of the work; what a look asks is in `looks`, what a refusal says in `refusals`.
 
 use super::choices;
-use super::counts::{count, ends, in_handfuls, length, on_shafts, plural, shafts, side};
+use super::counts::{count, ends, in_handfuls, on_shafts, shafts};
 use super::fill::{fill, fill_spoken, loom_kind};
 use super::looks;
 use super::spoken;
 use crate::dressing::ledger::Task;
 use crate::dressing::state::Rest;
 use crate::dressing::view::{
-    Balance, CallView, CountOutView, FromMiddle, GroupView, ReadyView, RestingView, ShedView,
-    SleyView, StepView, TieView, TurnView, UsedUpView, View, WindView,
+    Balance, CallView, CountOutView, FromMiddle, ReadyView, RestingView, ShedView, StepView,
+    TieView, TurnView, UsedUpView, View,
 };
 use crate::method::{Method, StepId};
-use crate::plan::{Dent, DentEnds, Plan};
+use crate::plan::Plan;
 
 /// One view in words.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -39,12 +39,12 @@ pub struct Page {
 pub fn page(view: &View, plan: &Plan, method: &Method) -> Page {
     match view {
         View::Step(step) => of_step(*step, plan, method),
-        View::Group(group) => of_group(group, plan, method),
+        View::Group(group) => super::group_words::of_group(group, plan, method),
         View::Turn(turn) => of_turn(*turn, plan, method),
         View::CountOut(batch) => of_count_out(batch),
         View::Call(call) => of_call(call),
         View::UsedUp(batch) => of_used_up(batch),
-        View::Sley(group) => of_sley(group, plan),
+        View::Sley(group) => super::sley_words::of_sley(group, plan),
         View::Tie(bundle) => of_tie(bundle),
         View::Shed(shed) => of_shed(shed),
         View::Asking(asking) => looks::asking(asking, plan),
@@ -56,7 +56,7 @@ pub fn page(view: &View, plan: &Plan, method: &Method) -> Page {
 }
 
 /// The page that the method gives to a step.
-fn method_page(id: StepId, plan: &Plan, method: &Method) -> Page {
+pub(super) fn method_page(id: StepId, plan: &Plan, method: &Method) -> Page {
     let step = method.step(id).on(loom_kind(plan));
     let stage = method.stage(id.stage());
     let filled = |text: &str| fill(text, plan);
@@ -73,143 +73,15 @@ fn method_page(id: StepId, plan: &Plan, method: &Method) -> Page {
 
 fn of_step(step: StepView, plan: &Plan, method: &Method) -> Page {
     let mut page = method_page(step.step, plan, method);
-    page.lines.extend(float_dent(step.step, plan));
+    page.lines
+        .extend(super::sley_words::float_dent(step.step, plan));
     if step.step == StepId::GuideString {
-        page.lines.extend(before_winding(plan));
+        page.lines.extend(super::group_words::before_winding(plan));
     }
     if step.optional {
         page.typed.push("It may be left out: skip.".to_owned());
     }
     page
-}
-
-fn of_group(view: &GroupView, plan: &Plan, method: &Method) -> Page {
-    let number = view.group.number;
-    let n = view.group.calls.len() + view.floats;
-    let which = match view.floats {
-        0 => ends(view.group.calls),
-        _ => "a floating selvedge among them".to_owned(),
-    };
-    let id = match view.task {
-        Task::Wound => StepId::WindGroup,
-        Task::Spread => StepId::SpreadGroup,
-        Task::Cut => StepId::CutLoops,
-        _ => StepId::KnotGroup,
-    };
-    let mut page = method_page(id, plan, method);
-    page.heading = format!("{}, group {number} of {}", page.heading, view.of);
-    page.far = format!("GROUP {number}: {n}");
-    page.lines.push(format!(
-        "Group {number}: {}, {which}, from the {}.",
-        count(n, "end"),
-        side(view.side)
-    ));
-    page.lines.extend(view.wind.iter().flat_map(wound));
-    if view.task == Task::Spread {
-        page.lines.extend(first_space(view, plan));
-        page.lines.push(spaces(&view.spaces));
-        page.press = "the group lies in its spaces".to_owned();
-    }
-    let ends = count(n, "end");
-    page.say = match view.task {
-        Task::Wound => format!("Wind group {number}. {ends}."),
-        Task::Spread => format!("Lay group {number} in its spaces. {ends}."),
-        Task::Cut => format!("Cut the loops of group {number}. {ends}."),
-        _ => format!("Knot group {number}. {ends}."),
-    };
-    page
-}
-
-/// What is to be known before winding: the guide string, the passes, the bouts.
-fn before_winding(plan: &Plan) -> Vec<String> {
-    let wind = crate::plan::wind::wind(plan);
-    let guide = wind
-        .guide
-        .map(|guide| format!("Guide string: {}.", length(guide, plan.units)));
-    let together = match wind.together {
-        1 => String::new(),
-        n => format!(", {n} ends together in the hand"),
-    };
-    let mut lines: Vec<String> = guide.into_iter().collect();
-    lines.push(format!(
-        "{}, {}{together}; {}; the colour changes {}.",
-        count(wind.passes, "pass"),
-        count(wind.round_trips, "round trip"),
-        count(wind.bouts.len() as u32, "bout"),
-        count(wind.changes, "time")
-    ));
-    if !wind.even {
-        lines.push(
-            "Not every group is even: a loop will lie across two groups, or an end is knotted to the rod."
-                .to_owned(),
-        );
-    }
-    lines
-}
-
-/// A group's colours in order, its passes and its bout.
-fn wound(view: &WindView) -> Vec<String> {
-    let stripes: Vec<String> = view
-        .stripes
-        .iter()
-        .map(|(yarn, n)| format!("{n} {yarn}"))
-        .collect();
-    let mut lines = Vec::new();
-    if !stripes.is_empty() {
-        lines.push(format!("Colours in order: {}.", stripes.join(", ")));
-    }
-    lines.push(format!(
-        "{} along the frame; bout {} of {}.",
-        count(view.passes, "pass"),
-        view.bout,
-        view.bouts
-    ));
-    if view.bout_ends && view.bout < view.bouts {
-        lines.push("The bout ends here: tie its cross before the next one.".to_owned());
-    }
-    lines
-}
-
-/// Where the warp's first space lies; told with the first group.
-fn first_space(view: &GroupView, plan: &Plan) -> Option<String> {
-    (view.group.number == 1).then(|| {
-        format!(
-            "Space 1 is number {} from the raddle's middle, on the {}.",
-            plan.raddle.first_space_from_middle,
-            side(view.side)
-        )
-    })
-}
-
-/// The dent of a floating selvedge.
-fn float_dent(step: StepId, plan: &Plan) -> Option<String> {
-    let is_float = |dent: &&Dent| matches!(dent.ends, DentEnds::Float { .. });
-    let dents = plan.sley.dents.iter();
-    let dent = match step {
-        StepId::SleyFirstFloat => dents.clone().find(is_float)?,
-        StepId::SleyLastFloat => dents.clone().rev().find(is_float)?,
-        _ => return None,
-    };
-    Some(format!(
-        "Its dent is number {}, counted from the {}.",
-        dent.number,
-        side(plan.sley_from)
-    ))
-}
-
-fn spaces(spaces: &[(u32, u32)]) -> String {
-    match spaces {
-        [] => "The raddle's spaces are not known: lay the group as wide as it is in the reed."
-            .to_owned(),
-        [(space, n)] => format!("Space {space}: {}.", count(*n, "end")),
-        many => {
-            let list: Vec<String> = many
-                .iter()
-                .map(|(space, n)| format!("{n} in space {space}"))
-                .collect();
-            format!("{}.", list.join(", "))
-        }
-    }
 }
 
 fn of_turn(view: TurnView, plan: &Plan, method: &Method) -> Page {
@@ -321,91 +193,6 @@ fn of_used_up(view: &UsedUpView) -> Page {
         caution: None,
         press: "used up and knotted".to_owned(),
     }
-}
-
-fn of_sley(view: &SleyView, plan: &Plan) -> Page {
-    let number = view.group.number;
-    let (first, last) = (view.group.calls.first.0, view.group.calls.last.0);
-    let run = if view.upwards {
-        format!("calls {first} to {last}")
-    } else {
-        format!("calls {last} down to {first}")
-    };
-    let from = side(view.from);
-    let mut lines = vec![format!(
-        "Sley group {number}: {}, {run}, from the {from}.",
-        count(view.group.calls.len(), "end")
-    )];
-    lines.push(dents(view));
-    lines.push(format!(
-        "The last one lies at {} on the tape, from the reed's {from} edge.",
-        length(view.tape, plan.units)
-    ));
-    lines.push("Slip-knot the group in front of the reed.".to_owned());
-    let n = view.dents.len() as u32;
-    Page {
-        heading: format!("Sley: group {} of {}", view.nth, view.of),
-        far: format!("{n} {}", plural(n, "DENT").to_uppercase()),
-        lines,
-        say: format!(
-            "Sley group {number}. {}. {}.",
-            count(view.group.calls.len(), "end"),
-            count(n, "dent")
-        ),
-        typed: Vec::new(),
-        caution: None,
-        press: "the group is sleyed and knotted".to_owned(),
-    }
-}
-
-/// "Dents 52 to 61, 2 in each."; where they differ, one by one in runs.
-fn dents(view: &SleyView) -> String {
-    let mut runs: Vec<(u32, u32, u32)> = Vec::new();
-    for fill in &view.dents {
-        match runs.last_mut() {
-            Some((_, last, ends)) if *ends == fill.ends => *last = fill.dent,
-            _ => runs.push((fill.dent, fill.dent, fill.ends)),
-        }
-    }
-    let shared = match view.shared {
-        0 => String::new(),
-        n => format!(
-            " (dent {} holds {n} of the group before)",
-            view.dents.first().map_or(0, |fill| fill.dent)
-        ),
-    };
-    if runs.len() <= 3 {
-        let runs: Vec<String> = runs.iter().map(|run| dent_run(*run)).collect();
-        return format!("{}{shared}.", capital(&runs.join("; ")));
-    }
-    let (first, last) = (runs[0].0, runs[runs.len() - 1].1);
-    let order: Vec<String> = view
-        .dents
-        .iter()
-        .map(|fill| fill.ends.to_string())
-        .collect();
-    format!("Dents {first} to {last}: {}{shared}.", order.join(" "))
-}
-
-fn dent_run((first, last, ends): (u32, u32, u32)) -> String {
-    let holds = if ends == 0 {
-        "empty".to_owned()
-    } else {
-        format!("{ends} in each")
-    };
-    if first == last {
-        let holds = if ends == 0 { holds } else { count(ends, "end") };
-        format!("dent {first}, {holds}")
-    } else {
-        format!("dents {first} to {last}, {holds}")
-    }
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(chars).collect()
-    })
 }
 
 fn of_tie(view: &TieView) -> Page {
