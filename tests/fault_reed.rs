@@ -253,7 +253,7 @@ fn crossed_ends_come_out_even_and_are_found_once_looked_for() {
 }
 
 #[test]
-fn a_skipped_dent_is_sleyed_again_to_the_nearer_edge_and_crossed_ends_alone() {
+fn a_skipped_dent_is_sleyed_again_from_there_on_and_crossed_ends_alone() {
     let evidence = ReedEvidence {
         dents: vec![2; 20],
         shafts: vec![Shaft(1); 40],
@@ -263,7 +263,7 @@ fn a_skipped_dent_is_sleyed_again_to_the_nearer_edge_and_crossed_ends_alone() {
     };
     let calls = Calls::new(1, 40).unwrap();
     let work = Work {
-        sleyed: Some(calls),
+        sleyed: vec![calls],
         ..Work::threading(Call(40))
     };
     let suspect = |kind, dent| ReedSuspect {

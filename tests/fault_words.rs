@@ -49,7 +49,7 @@ fn a_settled_trace_shows_the_heddles_and_ends_with_the_mending() {
             "                   ^",
             "Or: leave it as it is; the cloth will show it.",
             "Or: leave what stands and change the plan to it.",
-            "Or: hang a repair heddle on shaft 4 before the 4th heddle of the knot, enter an added end, weighted over the back beam, on shaft 4 before the 4th heddle of the knot: 1 end in, 1 knot, 1 repair heddle, 1 end added, about 5 min.",
+            "Or: hang a repair heddle on shaft 4 before the 4th heddle of the knot, enter an added end, weighted over the back beam, on shaft 4 before the 4th heddle of the knot: 1 end in, 1 knot, 1 repair heddle, 1 end added, 1 end taken out, about 5 min.",
             "Or: draw out from the 4th heddle of the knot on and thread that again: 8 ends out, 9 ends in, 1 knot, about 2 min.",
             "Mend: draw the batch out and thread it again: 11 ends out, 12 ends in, 1 knot, about 3 min.",
         ]

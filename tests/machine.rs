@@ -10,10 +10,10 @@ use endsmeet::dressing::{
     Amendment, Answer, Ask, Choice, Dressing, Entry, Event, Look, Mood, Question, Refusal, Task,
     View, decide,
 };
-use endsmeet::fault::WayKind;
+use endsmeet::fault::{Fault, FaultKind, Found, ReedFault, WayKind};
 use endsmeet::method::{Method, Stage, StepId};
 use endsmeet::plan::{BatchRule, Side};
-use endsmeet::quantity::{Call, Calls};
+use endsmeet::quantity::{Call, Calls, Shaft};
 use endsmeet::words::refusals::refusal;
 use proptest::prelude::*;
 
@@ -29,6 +29,23 @@ fn every_ask() -> Vec<Ask> {
         Ask::Answer(Answer::Numbers(vec![0, 1, 0, 0])),
         Ask::Answer(Answer::Numbers(vec![0])),
         Ask::Answer(Answer::CannotTell),
+        Ask::Found(Found::InHeddles(Fault::at(
+            FaultKind::WrongShaft,
+            Call(2),
+            Shaft(4),
+        ))),
+        Ask::Found(Found::InHeddles(Fault::at(
+            FaultKind::PositionSkipped,
+            Call(7),
+            Shaft(3),
+        ))),
+        Ask::Found(Found::InHeddles(Fault::at(
+            FaultKind::WrongShaft,
+            Call(2),
+            Shaft(2),
+        ))),
+        Ask::Found(Found::InReed(ReedFault::DentSkipped, Call(5))),
+        Ask::Found(Found::InReed(ReedFault::EndsCrossed, Call(24))),
         Ask::Choose(Choice::ThreadAgain),
         Ask::Choose(Choice::PutRight),
         Ask::Choose(Choice::LoomHolds),
@@ -39,6 +56,8 @@ fn every_ask() -> Vec<Ask> {
         Ask::Choose(Choice::Way(WayKind::FromTheFault)),
         Ask::Choose(Choice::Way(WayKind::PutCountRight)),
         Ask::Choose(Choice::Way(WayKind::LeaveIt)),
+        Ask::Choose(Choice::Way(WayKind::ToTheFirstEdge)),
+        Ask::Choose(Choice::Way(WayKind::AmendPlan)),
         Ask::Skip,
         Ask::Count,
         Ask::Pause,
@@ -132,6 +151,30 @@ fn asked(stage: Stage, d: &Dressing) -> Vec<(String, Dressing)> {
         }
         ask(&mut report, &Ask::Answer(Answer::Numbers(vec![2, 2, 2, 2]))).unwrap();
         states.push((format!("{stage:?} after the report"), report));
+    }
+    for (name, what) in [
+        (
+            "a wrong shaft found",
+            Found::InHeddles(Fault::at(FaultKind::WrongShaft, Call(2), Shaft(4))),
+        ),
+        (
+            "a skipped call found",
+            Found::InHeddles(Fault::at(FaultKind::PositionSkipped, Call(7), Shaft(3))),
+        ),
+        (
+            "a skipped dent found",
+            Found::InReed(ReedFault::DentSkipped, Call(5)),
+        ),
+    ] {
+        let mut found = d.clone();
+        if ask(&mut found, &Ask::Found(what)).is_ok() {
+            states.push((format!("{stage:?} with {name}"), found.clone()));
+            let spot = Ask::Choose(Choice::Way(WayKind::OnTheSpot));
+            let from = Ask::Choose(Choice::Way(WayKind::FromTheFault));
+            if ask(&mut found, &spot).is_ok() || ask(&mut found, &from).is_ok() {
+                states.push((format!("{stage:?} mending {name}"), found));
+            }
+        }
     }
     states
 }
@@ -553,7 +596,7 @@ proptest! {
 
     /// Random asks: the invariants hold, replay gives the same, and undoing all gives the start.
     #[test]
-    fn random_asks_replay_the_same_and_can_all_be_taken_back(picks in prop::collection::vec((0usize..42, any::<bool>()), 1..300)) {
+    fn random_asks_replay_the_same_and_can_all_be_taken_back(picks in prop::collection::vec((0usize..49, any::<bool>()), 1..300)) {
         let mut d = Dressing::new(small(), &[]);
         let mut entries = Vec::new();
         let asks = every_ask();

@@ -65,6 +65,10 @@ fn holds(loom: &Loom, way: &Way, context: &str) {
         "ends cross: {after:?}\n{way:?}\n{context}"
     );
     assert!(
+        way.kind == WayKind::AmendPlan || repair.warp_comes_out(),
+        "ends over or short at the far edge: {repair:?}\n{way:?}\n{context}"
+    );
+    assert!(
         repair.cost_as_said(&way.cost),
         "{:?} was done\n{way:?}\n{context}",
         repair.done
@@ -219,7 +223,9 @@ fn an_end_on_the_wrong_shaft_after_tying_on_costs_one_end_one_dent_and_one_bundl
     let bundle = |first, last| Calls::new(first, last).unwrap();
     let work = Work {
         threaded_to: Call(240),
-        sleyed: Calls::new(1, 240),
+        sleyed: vec![Calls::new(1, 240).unwrap()],
+        sleyed_upwards: true,
+        reed_may_move: true,
         tied: vec![bundle(41, 60), bundle(61, 80), bundle(81, 100)],
         seconds_per_end: 10.0,
     };
@@ -244,7 +250,9 @@ fn a_skipped_call_after_sleying_moves_the_reed_to_the_nearer_edge() {
     )]);
     let work = Work {
         threaded_to: Call(240),
-        sleyed: Calls::new(1, 240),
+        sleyed: vec![Calls::new(1, 240).unwrap()],
+        sleyed_upwards: true,
+        reed_may_move: true,
         tied: vec![],
         seconds_per_end: 10.0,
     };

@@ -204,6 +204,7 @@ impl Dressing {
         )?;
         let all = |task| self.ledger().of(task).count() == self.calls();
         let these = |task| self.ledger().of(task).has_all(calls);
+        let mending = matches!(self.mood(), Mood::Mending(_));
         let ready = match task {
             Task::Wound => true,
             Task::Spread => all(Task::Wound),
@@ -212,7 +213,8 @@ impl Dressing {
             Task::CountedOut => all(Task::Cut),
             Task::Threaded => these(Task::CountedOut),
             Task::Checked => these(Task::Threaded),
-            Task::Sleyed => all(Task::Checked),
+            // a mending sleys its own ends again while the rest waits
+            Task::Sleyed => all(Task::Checked) || mending && these(Task::Threaded),
             Task::TiedFirst => all(Task::Sleyed),
             Task::TiedSecond => all(Task::TiedFirst),
         };
@@ -265,8 +267,9 @@ impl Dressing {
     }
 
     fn can_disagree(&self, mismatch: &Mismatch) -> Result<(), &'static str> {
+        let seen = matches!(mismatch, Mismatch::Found(_)) && *self.mood() == Mood::Working;
         said(
-            matches!(self.mood(), Mood::Asking(_)),
+            seen || matches!(self.mood(), Mood::Asking(_) | Mood::Disagreeing(_)),
             "a mismatch without a question before it",
         )?;
         let fits = match mismatch {
@@ -281,6 +284,7 @@ impl Dressing {
                     && heddles_left.len() == usize::from(self.plan().shafts)
             }
             Mismatch::Look { look, .. } => self.knows(*look),
+            Mismatch::Found(found) => super::decide::stands_wrong(self, *found),
         };
         said(fits, "a mismatch about ends or shafts that are not there")
     }

@@ -25,6 +25,9 @@ pub(super) fn amended(plan: &Plan, from: Call, change: &Amendment) -> Result<Pla
             .rethreaded(from, typed)
             .map_err(Refusal::PlanDoesNotFit),
         Amendment::Ends(ends) => plan.with_ends(*ends, from).map_err(Refusal::PlanDoesNotFit),
+        Amendment::Stands { line, made } => plan
+            .standing(from, line, *made)
+            .map_err(Refusal::PlanDoesNotFit),
         Amendment::SleyFrom(side) => plan.sleyed_from(*side).map_err(Refusal::PlanDoesNotFit),
     }
 }

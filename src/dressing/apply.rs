@@ -1,6 +1,6 @@
 //! Recording what happened. Owns `apply`, undo and redo; decides nothing and refuses nothing.
 
-use super::ask::Choice;
+use super::ask::{Amendment, Choice};
 use super::event::{Entry, Event, Look, Mismatch, Question, Reason, StepKey};
 use super::ledger::{Piece, Task};
 use super::state::{
@@ -140,6 +140,9 @@ impl Dressing {
                     self.bundle_ends.push(running_ends(&plan));
                     self.plans.push(Arc::new(plan));
                     self.now.revision = *revision;
+                    if let Amendment::Stands { .. } = change {
+                        self.fill_anew();
+                    }
                 }
             }
         }
@@ -209,6 +212,15 @@ impl Dressing {
             let shaft = plan.threading[call as usize - 1];
             let filled = &mut self.now.filled[usize::from(shaft.0) - 1];
             *filled = if has { *filled + 1 } else { *filled - 1 };
+        }
+    }
+
+    /// Heddles on each shaft counted again where the plan now has other shafts for threaded ends.
+    fn fill_anew(&mut self) {
+        let threaded = self.ledger.of(Task::Threaded).stretches();
+        self.now.filled.fill(0);
+        for calls in threaded {
+            self.fill(calls, false, true);
         }
     }
 

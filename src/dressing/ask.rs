@@ -18,6 +18,8 @@ pub enum Ask {
     Uneven,
     /// No heddle, no end or something odd in the middle of a batch. Opens the questions of the report.
     Stuck,
+    /// She sees for herself what is wrong and where. Opens the ways of mending it.
+    Found(crate::fault::Found),
     /// The answer to the open question.
     Answer(Answer),
     /// The way out of an open mismatch that the weaver chose.
@@ -107,4 +109,12 @@ pub enum Amendment {
     Ends(u32),
     /// Sleying from that side.
     SleyFrom(Side),
+    /// These shafts stand in the place of the next so many calls of the plan. Comes with the way out
+    /// of a mismatch that changes the plan to what stands, never by itself.
+    Stands {
+        /// The shafts of the filled heddles, in the order of threading.
+        line: Vec<crate::quantity::Shaft>,
+        /// Calls of the plan in whose place they stand.
+        made: u32,
+    },
 }

@@ -260,4 +260,7 @@ pub enum Mismatch {
         /// What the loom says.
         loom: i64,
     },
+    /// Something wrong whose place is known: a tracing settled on it, or the weaver saw it. A way of
+    /// mending is to be chosen.
+    Found(crate::fault::Found),
 }

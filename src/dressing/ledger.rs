@@ -74,6 +74,25 @@ impl Runs {
             .map(|(&first, &(last, revision))| (run(first, last), Some(revision)))
     }
 
+    /// The marked stretches, first to last, whatever their revision.
+    #[must_use]
+    pub fn stretches(&self) -> Vec<Calls> {
+        let mut out: Vec<Calls> = Vec::new();
+        for (&first, &(last, _)) in &self.map {
+            match out.last_mut() {
+                Some(before) if before.last.0 + 1 == first => before.last = Call(last),
+                _ => out.push(run(first, last)),
+            }
+        }
+        out
+    }
+
+    /// Whether every call that is marked here is marked there too.
+    #[must_use]
+    pub fn within(&self, other: &Self) -> bool {
+        self.iter().all(|(calls, _)| other.has_all(calls))
+    }
+
     /// The revision under which the call was marked; `None` where it is not.
     #[must_use]
     pub fn mark(&self, call: Call) -> Option<u32> {

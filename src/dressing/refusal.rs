@@ -71,6 +71,9 @@ pub enum Refusal {
         /// The last call of the warp.
         last: u32,
     },
+    /// What she says that she found cannot be there: not threaded or sleyed yet, a shaft that the loom
+    /// lacks, or what the plan wants there.
+    CannotBeThere(crate::fault::Found),
     /// No broken end has this number, or it is mended.
     NoSuchBrokenEnd {
         /// The number that was said.

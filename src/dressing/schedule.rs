@@ -63,7 +63,7 @@ impl Dressing {
             StepId::SpreadGroup => group(Task::Spread),
             StepId::KnotGroup => group(Task::Knotted),
             StepId::CutLoops => group(Task::Cut),
-            StepId::SleyGroup => key(Some(self.next_sley_group()?.calls), None),
+            StepId::SleyGroup => key(Some(self.next_sleying()?.1), None),
             StepId::ThreadBatch => key(Some(self.next_batch()?.calls), None),
             StepId::TieFirst => key(Some(self.next_bundle(Task::TiedFirst)?.calls), None),
             StepId::TieSecond => key(Some(self.next_bundle(Task::TiedSecond)?.calls), None),
@@ -111,17 +111,27 @@ impl Dressing {
         self.group_at(gap)
     }
 
-    /// The next group to sley, in the direction of sleying.
+    /// The next group to sley, in the direction of sleying, and what of it is open: all of it, unless
+    /// a mending drew only some of its ends out of the reed.
     #[must_use]
-    pub fn next_sley_group(&self) -> Option<Group> {
+    pub fn next_sleying(&self) -> Option<(Group, Calls)> {
         let plan = self.plan();
         let runs = self.ledger().of(Task::Sleyed);
-        let gap = if plan.sley_from == plan.thread_from {
+        let upwards = plan.sley_from == plan.thread_from;
+        let gap = if upwards {
             runs.first_gap(self.calls())
         } else {
             runs.last_gap(self.calls())
         };
-        self.group_at(gap?)
+        let group = self.group_at(gap?)?;
+        let pieces = runs.pieces(group.calls);
+        let mut open = pieces.into_iter().filter(|(_, mark)| mark.is_none());
+        let open = if upwards {
+            open.next()
+        } else {
+            open.next_back()
+        };
+        Some((group, open.map_or(group.calls, |(calls, _)| calls)))
     }
 
     /// The group of a call.
@@ -158,10 +168,11 @@ impl Dressing {
             .into_iter()
             .find(|&handful| !threaded.has_all(handful))
             .map_or(BatchPart::UsedUp, |handful| {
-                // a handful that the record follows half-way goes on where it stands
-                let open = (handful.first.0..=handful.last.0)
-                    .find(|&call| threaded.mark(Call(call)).is_none());
-                let rest = open.and_then(|call| Calls::new(call, handful.last.0));
+                // a handful that the record follows half-way goes on where it stands, and ends
+                // where a mending left the rest of it threaded
+                let pieces = threaded.pieces(handful);
+                let rest = pieces.into_iter().find(|(_, mark)| mark.is_none());
+                let rest = rest.map(|(calls, _)| calls);
                 BatchPart::Handful(rest.unwrap_or(handful))
             })
     }

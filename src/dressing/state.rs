@@ -3,8 +3,8 @@
 //!
 //! Invariants, asserted after every entry in `check`:
 //! - entries are numbered 1.. without a hole;
-//! - no end is sleyed that is not threaded, none tied twice before once, none threaded before its
-//!   loop was cut or counted out;
+//! - no end is sleyed that is not threaded, none tied that is not sleyed, none tied twice before once,
+//!   none threaded before its loop was cut or counted out;
 //! - at most one question or mismatch is open, and never both;
 //! - `past` holds one item for each entry that can be taken back, in order, and `future` only what
 //!   was taken back since the last new work;
@@ -300,19 +300,40 @@ impl Dressing {
     /// # Errors
     /// The sentence that does not hold.
     pub fn check(&self) -> Result<(), &'static str> {
-        let count = |task| self.ledger.of(task).count();
-        if count(Task::Sleyed) > 0 && count(Task::Threaded) < self.calls() {
-            return Err("an end is sleyed before all are threaded");
+        let stands_on = [
+            (
+                Task::Threaded,
+                Task::CountedOut,
+                "an end is threaded that was not counted out",
+            ),
+            (
+                Task::Checked,
+                Task::Threaded,
+                "an end is counted off that is not threaded",
+            ),
+            (
+                Task::Sleyed,
+                Task::Threaded,
+                "an end is sleyed that is not threaded",
+            ),
+            (
+                Task::TiedFirst,
+                Task::Sleyed,
+                "an end is tied that is not sleyed",
+            ),
+            (
+                Task::TiedSecond,
+                Task::TiedFirst,
+                "an end is finished that is not tied",
+            ),
+        ];
+        let of = |task| self.ledger.of(task);
+        for (task, on, why) in stands_on {
+            if !of(task).within(of(on)) {
+                return Err(why);
+            }
         }
-        if count(Task::TiedSecond) > 0 && count(Task::TiedFirst) < self.calls() {
-            return Err("a bundle is finished before the first round is done");
-        }
-        if count(Task::Checked) > count(Task::Threaded) {
-            return Err("an end is counted off that is not threaded");
-        }
-        if count(Task::Threaded) > count(Task::CountedOut) {
-            return Err("an end is threaded that was not counted out");
-        }
+        let count = |task| of(task).count();
         let filled: u32 = self.now.filled.iter().sum();
         let doubled = self.plan().doubled.len() as u32;
         if filled > count(Task::Threaded) || filled + doubled < count(Task::Threaded) {

@@ -41,11 +41,11 @@ pub fn mend(evidence: &Evidence, suspect: &Suspect, work: &Work) -> Vec<Way> {
 }
 
 /// The batch as it is supposed to stand, and the work around it.
-struct Scene<'a> {
-    evidence: &'a Evidence,
-    faults: &'a [Fault],
-    work: &'a Work,
-    stands: Standing,
+pub(super) struct Scene<'a> {
+    pub evidence: &'a Evidence,
+    pub faults: &'a [Fault],
+    pub work: &'a Work,
+    pub stands: Standing,
     /// The first place, from 0, that is not as planned: a wrong heddle, a doubled or hanging end,
     /// or the end of the line.
     from: usize,
@@ -76,7 +76,7 @@ impl<'a> Scene<'a> {
     }
 
     /// The call that stands for a place in the line.
-    fn call(&self, at: usize) -> Call {
+    pub fn call(&self, at: usize) -> Call {
         self.evidence.call_of(at)
     }
 
@@ -84,12 +84,12 @@ impl<'a> Scene<'a> {
         Calls::new(self.call(from).0, self.call(to.checked_sub(1)?).0)
     }
 
-    fn made(&self) -> usize {
+    pub fn made(&self) -> usize {
         self.evidence.calls_made as usize
     }
 
     /// Whether nothing was threaded after this batch.
-    fn just_threaded(&self) -> bool {
+    pub fn just_threaded(&self) -> bool {
         self.work.threaded_to <= self.evidence.last()
     }
 
@@ -112,44 +112,59 @@ impl<'a> Scene<'a> {
         );
         let out = self.run(from, line);
         let thread = self.run(from, to);
-        let touched = out.into_iter().chain(thread).reduce(join)?;
+        let handled = out.into_iter().chain(thread).reduce(join)?;
+        let reed = self.reed_of(handled);
+        let touched = reed.iter().copied().fold(handled, join);
         let ahead = u32::try_from(from).ok().filter(|_| from > self.made());
-        let moves = [
-            Some(Move::UndoKnots(touched)),
-            self.work.sleyed_in(touched).map(Move::DrawFromReed),
-            out.map(Move::DrawOut),
-            ahead.map(Move::CallsStand),
-            thread.map(Move::Thread),
-            self.work.sleyed_in(touched).map(Move::Sley),
-            thread.map(Move::Knot),
-        ];
+        let passed = self.stands.empty.iter().map(|&shaft| Shaft(shaft));
+        let undone = [Move::UndoKnots(touched)].into_iter();
+        let undone = undone.chain(reed.iter().copied().map(Move::DrawFromReed));
+        let moves = undone
+            .chain(out.map(Move::DrawOut))
+            // a heddle passed by may lie before the place from which all is threaded again
+            .chain(passed.filter(|_| from > 0).map(Move::FreeHeddle))
+            .chain(ahead.map(Move::CallsStand))
+            .chain(thread.map(Move::Thread))
+            .chain(reed.iter().copied().map(Move::Sley))
+            .chain(thread.map(Move::Knot));
         let doubled = self
             .stands
             .doubled
             .iter()
             .filter(|&&at| usize::from(at) >= from)
             .count();
+        let freed = if from > 0 { self.stands.empty.len() } else { 0 };
         let cost = Cost {
-            ends_out: out.map_or(0, Calls::len) + u32::try_from(doubled).unwrap_or(0),
-            ends_thread: thread.map_or(0, Calls::len),
-            ..self.around(touched)
+            ends_out: out.map_or(0, Calls::len) + u32::try_from(doubled + freed).unwrap_or(0),
+            ends_thread: thread.map_or(0, Calls::len) + u32::try_from(freed).unwrap_or(0),
+            ..self.around(touched, &reed)
         };
-        Some(self.way(kind, moves.into_iter().flatten().collect(), cost))
+        Some(self.way(kind, moves.collect(), cost))
+    }
+
+    /// What comes out of the reed with a run that is threaded again and moves what stands after it:
+    /// its own ends where sleying went the same way, else all that is sleyed.
+    fn reed_of(&self, calls: Calls) -> Vec<Calls> {
+        if self.work.sleyed_upwards || !self.shifts() {
+            self.work.sleyed_in(calls)
+        } else {
+            self.work.sleyed.clone()
+        }
     }
 
     /// Knots, bundles and sleyed ends of a run that is undone.
-    fn around(&self, touched: Calls) -> Cost {
+    fn around(&self, touched: Calls, reed: &[Calls]) -> Cost {
         let batch = self.evidence.calls().max(1);
         Cost {
             // a knot for each batch: what the run cuts into
             knots: touched.len().div_ceil(batch),
             bundles: self.work.bundles_in(touched),
-            ends_sley: self.work.sleyed_in(touched).map_or(0, Calls::len),
+            ends_sley: reed.iter().map(|run| run.len()).sum(),
             ..Cost::default()
         }
     }
 
-    fn way(&self, kind: WayKind, moves: Vec<Move>, cost: Cost) -> Way {
+    pub fn way(&self, kind: WayKind, moves: Vec<Move>, cost: Cost) -> Way {
         Way {
             kind,
             moves,
@@ -165,21 +180,8 @@ impl<'a> Scene<'a> {
         let only_passed = self.from >= self.stands.line.len() && self.from >= self.made();
         // an end on a wrong shaft long ago is not worth drawing all out for
         let worth = self.just_threaded() || self.shifts();
-        let way = self
-            .again(WayKind::FromTheFault, self.from)
-            .filter(|_| worth && !only_passed);
-        way.map(|way| self.freeing_passed(way))
-    }
-
-    /// A heddle passed by may lie before the place from which all is threaded again.
-    fn freeing_passed(&self, mut way: Way) -> Way {
-        for shaft in self.stands.empty.iter().map(|&shaft| Shaft(shaft)) {
-            way.moves.push(Move::FreeHeddle(shaft));
-            way.cost.ends_out += 1;
-            way.cost.ends_thread += 1;
-        }
-        way.cost = way.cost.at_pace(self.work.seconds_per_end);
-        way
+        self.again(WayKind::FromTheFault, self.from)
+            .filter(|_| worth && !only_passed)
     }
 
     /// The line is as planned but longer than the calls made.
@@ -230,157 +232,40 @@ impl<'a> Scene<'a> {
         };
         let (out, thread) = (Calls::new(1, last_out), Calls::new(1, last_thread));
         let touched = out.into_iter().chain(thread).reduce(join)?;
-        let moves = [
-            Some(Move::UndoKnots(touched)),
-            self.work.sleyed_in(touched).map(Move::DrawFromReed),
-            out.map(Move::DrawOut),
-            Some(Move::EdgeEnds(edge)),
-            thread.map(Move::Thread),
-            self.work.sleyed_in(touched).map(Move::Sley),
-            Some(Move::Knot(touched)),
-        ];
+        let reed = self.work.sleyed_in(thread.unwrap_or(touched));
+        if self.work.sleyed_upwards && !self.work.reed_may_move && !reed.is_empty() {
+            return None;
+        }
+        let sley = |run: Calls| {
+            if self.work.sleyed_upwards {
+                Move::SleyMoved(run, edge)
+            } else {
+                Move::Sley(run)
+            }
+        };
+        let out_of_reed = self.work.sleyed_in(touched).into_iter();
+        let moves = [Move::UndoKnots(touched)]
+            .into_iter()
+            .chain(out_of_reed.map(Move::DrawFromReed))
+            .chain(out.map(Move::DrawOut))
+            .chain([Move::EdgeEnds(edge), Move::LastEdge(-edge)])
+            .chain(thread.map(Move::Thread))
+            .chain(reed.iter().copied().map(sley))
+            .chain([Move::Knot(touched)]);
         let cost = Cost {
             ends_out: last_out,
             ends_thread: last_thread,
-            ends_added: u32::from(edge > 0),
-            ends_removed: u32::from(edge < 0),
-            ..self.around(touched)
+            // one more at one edge is one less at the other
+            ends_added: 1,
+            ends_removed: 1,
+            ..self.around(touched, &reed)
         };
-        Some(self.way(
-            WayKind::ToTheFirstEdge,
-            moves.into_iter().flatten().collect(),
-            cost,
-        ))
-    }
-
-    fn on_the_spot(&self) -> Option<Way> {
-        let mut moves = Vec::new();
-        let mut cost = Cost::default();
-        let mut line = self.stands.line.clone();
-        let spots = spots(self.evidence, self.faults, self.stands.line.len());
-        let placed = spots
-            .iter()
-            .filter_map(|spot| spot.place())
-            .map(|at| self.call(at));
-        let touched = placed
-            .filter_map(|call| Calls::new(call.0, call.0))
-            .reduce(join);
-        moves.extend(touched.map(Move::UndoKnots));
-        for spot in &spots {
-            self.right(*spot, &mut line, &mut moves, &mut cost);
-        }
-        for fault in self.faults.iter().filter(|fault| fault.kind.is_miscount()) {
-            moves.extend(match fault.shaft {
-                Some(shaft) => [Move::PutBackHeddles(shaft, fault.count)],
-                None => [Move::PutBackEnds(fault.count)],
-            });
-        }
-        self.reed_around(&spots, &mut moves, &mut cost);
-        cost.knots = u32::from(touched.is_some());
-        moves.extend(touched.map(Move::Knot));
-        // the calls may stand one further than they were counted
-        let stand = line.len();
-        if stand != self.made() {
-            moves.push(Move::CallsStand(u32::try_from(stand).ok()?));
-        }
-        (!spots.is_empty()).then(|| self.way(WayKind::OnTheSpot, moves, cost))
-    }
-
-    fn right(&self, spot: Spot, line: &mut Vec<u8>, moves: &mut Vec<Move>, cost: &mut Cost) {
-        match spot {
-            Spot::Missing(at, shaft) => {
-                self.heddle_for(at, shaft, line, moves, cost);
-                line.insert(at.min(line.len()), shaft.0);
-                moves.push(Move::AddEnd(self.call(at), shaft));
-                cost.ends_thread += 1;
-                cost.ends_added += 1;
-            }
-            Spot::TooMany(at) => {
-                if at < line.len() {
-                    line.remove(at);
-                }
-                moves.push(Move::TakeOut(self.call(at)));
-                cost.ends_out += 1;
-                cost.ends_removed += 1;
-            }
-            Spot::Wrong(at, shaft) => {
-                self.heddle_for(at + 1, shaft, line, moves, cost);
-                if let Some(stands) = line.get_mut(at) {
-                    *stands = shaft.0;
-                }
-                moves.push(Move::MoveEnd(self.call(at), shaft));
-                cost.ends_out += 1;
-                cost.ends_thread += 1;
-            }
-            Spot::Exchanged(at) => {
-                if at + 1 < line.len() {
-                    line.swap(at, at + 1);
-                }
-                moves.push(Move::Exchange(self.call(at)));
-                cost.ends_out += 2;
-                cost.ends_thread += 2;
-            }
-            Spot::Doubled(at) => {
-                moves.push(Move::TakeSecondOut(self.call(at)));
-                cost.ends_out += 1;
-                cost.ends_removed += 1;
-            }
-            Spot::Hanging(at) => {
-                moves.push(Move::TakeHangingOut(self.call(at)));
-                cost.ends_removed += 1;
-            }
-            Spot::Passed(shaft) => {
-                moves.push(Move::FreeHeddle(shaft));
-                cost.ends_out += 1;
-                cost.ends_thread += 1;
-            }
-        }
-    }
-
-    /// A free heddle of the shaft can be had at this place only while no later one is filled;
-    /// else a repair heddle is hung.
-    fn heddle_for(
-        &self,
-        at: usize,
-        shaft: Shaft,
-        line: &[u8],
-        moves: &mut Vec<Move>,
-        cost: &mut Cost,
-    ) {
-        let later = line.get(at..).unwrap_or_default();
-        if later.contains(&shaft.0) || !self.just_threaded() {
-            moves.push(Move::HangHeddle(self.call(at), shaft));
-            cost.repair_heddles += 1;
-        }
-    }
-
-    /// Where the reed is sleyed: a place more or less moves all to the nearer edge by one; an end
-    /// moved in its place needs only its own dent.
-    fn reed_around(&self, spots: &[Spot], moves: &mut Vec<Move>, cost: &mut Cost) {
-        let run = |spot: &Spot| {
-            let call = self.call(spot.place()?);
-            if spot.shifts() {
-                self.work.to_nearer_sleyed_edge(call)
-            } else {
-                let last = call.0 + u32::from(matches!(spot, Spot::Exchanged(_)));
-                self.work.sleyed_in(Calls::new(call.0, last)?)
-            }
-        };
-        let sley = spots.iter().filter_map(run).reduce(join);
-        let placed = spots.iter().filter_map(Spot::place).map(|at| self.call(at));
-        let places = placed.filter_map(|call| Calls::new(call.0, call.0));
-        let touched = places.chain(sley).reduce(join);
-        cost.bundles = touched.map_or(0, |touched| self.work.bundles_in(touched));
-        if let Some(sley) = sley {
-            moves.insert(0, Move::DrawFromReed(sley));
-            moves.push(Move::Sley(sley));
-            cost.ends_sley = sley.len();
-        }
+        Some(self.way(WayKind::ToTheFirstEdge, moves.collect(), cost))
     }
 }
 
 /// The run from the first call of both to the last.
-fn join(a: Calls, b: Calls) -> Calls {
+pub(super) fn join(a: Calls, b: Calls) -> Calls {
     Calls {
         first: a.first.min(b.first),
         last: a.last.max(b.last),

@@ -1,12 +1,11 @@
 //! The tracing of a stretch of the reed that does not come out: from the ends left over and the
 //! place of the last filled dent on the tape.
-//! Owns the faults of the reed, the choice of a look and the mending; never touches the heddles.
+//! Owns the faults of the reed, the choice of a look; never touches the heddles.
 
 use super::impossible::Impossible;
 use super::reed_evidence::{ReedEvidence, ReedFault, ReedLook, ReedSeen, ReedSuspect, ReedTracing};
-use super::way::{Cost, Move, Way, WayKind, Work};
 use super::weights;
-use crate::quantity::{Call, Calls, Shaft};
+use crate::quantity::Shaft;
 use std::collections::BTreeMap;
 
 /// The most dents that a stretch can have.
@@ -53,52 +52,6 @@ pub fn trace_reed(evidence: &ReedEvidence) -> Result<ReedTracing, Impossible> {
         look,
         doubted,
     })
-}
-
-/// The ways of putting a fault of the reed right. `calls` are the stretch's, in the order of
-/// sleying from `calls.first` up; the ends from the fault to the nearer end of what is sleyed are
-/// sleyed again. Crossed ends need only the two.
-#[must_use]
-pub fn mend_reed(
-    evidence: &ReedEvidence,
-    suspect: &ReedSuspect,
-    calls: Calls,
-    work: &Work,
-) -> Vec<Way> {
-    let before: u32 = evidence
-        .dents
-        .iter()
-        .take((suspect.dent as usize).saturating_sub(1))
-        .sum();
-    let first = Call((calls.first.0 + before).min(calls.last.0));
-    let run = match suspect.kind {
-        ReedFault::EndsCrossed => Calls::new(first.0, (first.0 + 1).min(calls.last.0)),
-        _ => work
-            .to_nearer_sleyed_edge(first)
-            .or_else(|| Calls::new(first.0, calls.last.0)),
-    };
-    let again = run.map(|run| Way {
-        kind: WayKind::FromTheFault,
-        moves: vec![
-            Move::UndoKnots(run),
-            Move::DrawFromReed(run),
-            Move::Sley(run),
-            Move::Knot(run),
-        ],
-        cost: Cost {
-            ends_sley: run.len(),
-            knots: 1,
-            bundles: work.bundles_in(run),
-            ..Cost::default()
-        }
-        .at_pace(work.seconds_per_end),
-    });
-    let leave = Way {
-        kind: WayKind::LeaveIt,
-        moves: Vec::new(),
-        cost: Cost::default(),
-    };
-    again.into_iter().chain([leave]).collect()
 }
 
 /// How common a fault of the reed is, per thousand stretches of an inch or two (judgements, common

@@ -45,6 +45,16 @@ impl Spot {
             Self::Missing(..) | Self::TooMany(_) | Self::Doubled(_)
         )
     }
+
+    /// Whether righting it takes an end out of the reed for good.
+    pub fn takes_out(&self) -> bool {
+        matches!(self, Self::TooMany(_) | Self::Doubled(_))
+    }
+
+    /// Whether it is an end that is in no heddle, and so in no dent.
+    pub fn hangs(&self) -> bool {
+        matches!(self, Self::Hanging(_))
+    }
 }
 
 /// Everything to right, from the last place to the first, so that earlier places keep their

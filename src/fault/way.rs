@@ -44,6 +44,9 @@ pub enum Move {
     /// The first end of the warp is one more, weighted over the back beam (1), or the outermost
     /// end is taken out of the warp (-1).
     EdgeEnds(i64),
+    /// The warp came out with ends too few (positive: so many are added at the edge threaded last,
+    /// weighted over the back beam) or too many (negative: so many are taken out there).
+    LastEdge(i64),
     /// Hang a repair heddle on this shaft at this place.
     HangHeddle(Call, Shaft),
     /// Move the end of this filled heddle to a heddle of this shaft in the same place.
@@ -62,8 +65,11 @@ pub enum Move {
     /// Free the heddle of this shaft that an end goes through besides its own; an empty one may
     /// stay where it is.
     FreeHeddle(Shaft),
-    /// Sley these calls again in the planned order.
+    /// Sley these calls again, each in its planned place.
     Sley(Calls),
+    /// Sley these calls again in their order, each so many places of an end further out than before
+    /// (negative: further in); the edge moves by as much.
+    SleyMoved(Calls, i64),
     /// Knot or tie these calls again.
     Knot(Calls),
     /// Put so many counted-out ends back; negative: fetch so many.
@@ -115,12 +121,45 @@ pub struct Way {
 pub struct Work {
     /// The last call that has been threaded in the whole warp.
     pub threaded_to: Call,
-    /// The calls that are sleyed.
-    pub sleyed: Option<Calls>,
+    /// The runs of calls that are sleyed, in order.
+    pub sleyed: Vec<Calls>,
+    /// Sleying started at the edge where threading did.
+    pub sleyed_upwards: bool,
+    /// All is sleyed and the order in the reed is even, so that all on one side of a fault may move
+    /// by a place of an end.
+    pub reed_may_move: bool,
     /// The bundles that are tied on.
     pub tied: Vec<Calls>,
     /// Seconds to thread one end: from the log, or a first guess of 12 (a judgement).
     pub seconds_per_end: f64,
+}
+
+/// What is sleyed again where one place more or less stands in the line of ends.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct ReedRun {
+    /// The calls.
+    pub calls: Calls,
+    /// Whether they go to their planned places; else all move by a place of an end.
+    pub planned: bool,
+}
+
+impl ReedRun {
+    /// A run that goes to its planned places.
+    pub fn planned(calls: Calls) -> Self {
+        Self {
+            calls,
+            planned: true,
+        }
+    }
+
+    /// The move that sleys it again; `by` places further out where it moves.
+    pub fn sley(self, by: i64) -> Move {
+        if self.planned {
+            Move::Sley(self.calls)
+        } else {
+            Move::SleyMoved(self.calls, by)
+        }
+    }
 }
 
 impl Work {
@@ -129,19 +168,19 @@ impl Work {
     pub fn threading(threaded_to: Call) -> Self {
         Self {
             threaded_to,
-            sleyed: None,
+            sleyed: Vec::new(),
+            sleyed_upwards: true,
+            reed_may_move: false,
             tied: Vec::new(),
             seconds_per_end: 12.0,
         }
     }
 
-    /// The calls of this run that are sleyed.
-    pub(super) fn sleyed_in(&self, calls: Calls) -> Option<Calls> {
-        let sleyed = self.sleyed?;
-        Calls::new(
-            sleyed.first.0.max(calls.first.0),
-            sleyed.last.0.min(calls.last.0),
-        )
+    /// The runs of these calls that are sleyed.
+    pub(super) fn sleyed_in(&self, calls: Calls) -> Vec<Calls> {
+        let both =
+            |run: &Calls| Calls::new(run.first.0.max(calls.first.0), run.last.0.min(calls.last.0));
+        self.sleyed.iter().filter_map(both).collect()
     }
 
     /// How many tied bundles have an end in this run.
@@ -150,15 +189,35 @@ impl Work {
         u32::try_from(self.tied.iter().filter(touches).count()).unwrap_or(u32::MAX)
     }
 
-    /// From this call to the nearer end of what is sleyed.
-    pub(super) fn to_nearer_sleyed_edge(&self, call: Call) -> Option<Calls> {
-        let sleyed = self.sleyed.filter(|sleyed| sleyed.contains(call))?;
-        let (back, on) = (call.0 - sleyed.first.0, sleyed.last.0 - call.0);
-        if back < on {
-            Calls::new(sleyed.first.0, call.0)
+    /// What is sleyed again for a place more (or, where one was taken out, less) at this call: from
+    /// there away from where sleying started, to the planned places; or, where the reed may move, to
+    /// the nearer edge.
+    pub(super) fn reed_run(&self, call: Call, taken_out: bool) -> Option<ReedRun> {
+        let run = self.sleyed.iter().find(|run| run.contains(call))?;
+        // where an end was taken out, the call's own place is right on the side of higher numbers
+        let lower = Calls::new(run.first.0, call.0 - u32::from(taken_out));
+        let higher = Calls::new(call.0, run.last.0);
+        let (on, back) = if self.sleyed_upwards {
+            (higher, lower)
         } else {
-            Calls::new(call.0, sleyed.last.0)
-        }
+            (lower, higher)
+        };
+        let len = |run: Option<Calls>| run.map_or(0, Calls::len);
+        let moves = self.reed_may_move && len(back) < len(on);
+        let calls = if moves { back } else { on }?;
+        Some(ReedRun {
+            calls,
+            planned: !moves,
+        })
+    }
+
+    /// From this call on, away from where sleying started.
+    pub(super) fn sleyed_from(&self, call: Call) -> Option<Calls> {
+        let exact = Self {
+            reed_may_move: false,
+            ..self.clone()
+        };
+        exact.reed_run(call, false).map(|run| run.calls)
     }
 }
 

@@ -22,6 +22,7 @@ pub fn lesson(board: &Board, method: &Method) -> Lesson {
         for caught in report(&dressing.entries, &dressing.dressing, method).caught {
             let kind = match caught.what {
                 CaughtWhat::Batch(_) => "a batch that was not used up",
+                CaughtWhat::Found(_) => "something found wrong",
                 CaughtWhat::Look(look) => crate::words::looks::name(look),
             };
             *found.entry((caught.stage, kind)).or_default() += 1;

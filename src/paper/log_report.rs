@@ -5,6 +5,7 @@ use super::as_csv::written;
 use super::document::{Block, Document, Part, Table};
 use crate::dressing::ledger::Task;
 use crate::dressing::{Dressing, Entry, Event, Look, Mismatch, Mood, When};
+use crate::fault::Found;
 use crate::method::{Method, Stage};
 use crate::quantity::Calls;
 use crate::words::counts::{count, ends};
@@ -49,6 +50,8 @@ pub enum CaughtWhat {
     Batch(Calls),
     /// A look that found something else than the record said.
     Look(Look),
+    /// Something wrong whose place was known.
+    Found(Found),
 }
 
 /// A fault that was caught, and what it cost.
@@ -186,6 +189,7 @@ impl Report {
         let new = entry.events.iter().find_map(|event| match event {
             Event::Disagreed(Mismatch::Batch { batch, .. }) => Some(CaughtWhat::Batch(*batch)),
             Event::Disagreed(Mismatch::Look { look, .. }) => Some(CaughtWhat::Look(*look)),
+            Event::Disagreed(Mismatch::Found(found)) => Some(CaughtWhat::Found(*found)),
             _ => None,
         });
         // looks within one tracing say again that the same batch does not come out
@@ -336,6 +340,7 @@ impl Caught {
         match self.what {
             CaughtWhat::Batch(calls) => ends(calls),
             CaughtWhat::Look(look) => looks::name(look).to_owned(),
+            CaughtWhat::Found(found) => crate::words::mend_words::found(&found),
         }
     }
 
@@ -362,6 +367,7 @@ impl Caught {
         let kind = match self.what {
             CaughtWhat::Batch(_) => "batch",
             CaughtWhat::Look(_) => "look",
+            CaughtWhat::Found(_) => "found",
         };
         json!({ "entry": self.entry, "stage": self.stage, "kind": kind, "place": self.place(),
             "work_seconds": self.work_ms as f64 / 1000.0, "presses": self.presses,

@@ -6,7 +6,7 @@ use super::problem::Problem;
 use super::spec::MOST_SHAFTS;
 use super::threading::{Draft, read_threading, threading_text};
 use super::{Batch, BatchRule, Plan, Side, Spec, heddles, work_out};
-use crate::quantity::{Call, Calls};
+use crate::quantity::{Call, Calls, Shaft};
 
 impl Plan {
     /// `second[i]`: call i + 1 shares the heddle of the call before it.
@@ -155,11 +155,43 @@ impl Plan {
         let numbers = self.heddle_numbers();
         let shared = u32::try_from(self.doubled.len()).unwrap_or(0);
         let wanted = (ends - taken).saturating_sub(shared) as usize;
+        let mut along = numbers;
+        self.go_along(&mut along, wanted);
+        spec.threading = Some(threading_text(&along));
+        stretch(&mut spec, self.ends, ends).ok_or_else(|| vec![out(self.ends)])?;
+        self.anew(&spec, from, self.repeat)
+    }
+
+    /// The plan changed to what stands: from a call on these shafts are threaded in the place of its
+    /// next `made` calls, and what follows follows them. The ends wound stay as many: where the line is
+    /// shorter the draft goes on at the edge threaded last, where it is longer it stops sooner there.
+    /// The batches move along with the calls.
+    ///
+    /// # Errors
+    /// Heddles that are short with the new threading, a shaft that the loom lacks; the plan is unchanged
+    /// then.
+    pub fn standing(&self, from: Call, line: &[Shaft], made: u32) -> Result<Self, Vec<Problem>> {
+        let heddles = self.heddle_numbers();
+        let before = self.heddles_before(from);
+        let after = self.heddles_before(Call(from.0.saturating_add(made)));
+        let mut along = heddles.get(..before).unwrap_or(&[]).to_vec();
+        along.extend(line.iter().map(|shaft| u32::from(shaft.0)));
+        along.extend(heddles.get(after..).unwrap_or(&[]));
+        self.go_along(&mut along, heddles.len());
+        let mut spec = self.spec.clone();
+        spec.threading = Some(threading_text(&along));
+        let mut plan = self.anew(&spec, Call(self.heddled_ends() + 1), self.repeat)?;
+        let by = i64::try_from(line.len()).unwrap_or(0) - i64::from(made);
+        plan.batches = plan.moved_along(&self.batches, from, by);
+        Ok(plan)
+    }
+
+    /// The threading brought to a length: cut, or gone on with by its repeat.
+    fn go_along(&self, along: &mut Vec<u32>, wanted: usize) {
         let period = self
             .repeat
-            .map_or(numbers.len(), |r| r as usize)
-            .clamp(1, numbers.len().max(1));
-        let mut along = numbers.clone();
+            .map_or(along.len(), |r| r as usize)
+            .clamp(1, along.len().max(1));
         while along.len() < wanted {
             let next = along
                 .len()
@@ -169,9 +201,40 @@ impl Plan {
             along.push(next.unwrap_or(1));
         }
         along.truncate(wanted);
-        spec.threading = Some(threading_text(&along));
-        stretch(&mut spec, self.ends, ends).ok_or_else(|| vec![out(self.ends)])?;
-        self.anew(&spec, from, self.repeat)
+    }
+
+    /// Batches of before with every end from that of the call's batch on moved by so many calls; the
+    /// last one ends with the warp.
+    fn moved_along(&self, before: &[Batch], from: Call, by: i64) -> Vec<Batch> {
+        let all = u32::try_from(self.threading.len()).unwrap_or(u32::MAX);
+        let second = self.second();
+        let mut batches: Vec<Batch> = Vec::new();
+        for batch in before {
+            let first = batches.last().map_or(1, |b: &Batch| b.calls.last.0 + 1);
+            let last = i64::from(batch.calls.last.0);
+            let last = if batch.calls.last < from {
+                last
+            } else {
+                last + by
+            };
+            let last = u32::try_from(last).unwrap_or(0).min(all);
+            let number = batches.last().map_or(1, |b| b.number + 1);
+            let is_last = batch.number as usize == before.len();
+            let Some(calls) = Calls::new(first, if is_last { all } else { last }) else {
+                continue;
+            };
+            let heddles = heddles::needed(
+                self.threading.get(calls.indices()).unwrap_or(&[]),
+                second.get(calls.indices()).unwrap_or(&[]),
+                self.shafts,
+            );
+            batches.push(Batch {
+                number,
+                calls,
+                heddles,
+            });
+        }
+        batches
     }
 
     /// The plan with sleying from a side.

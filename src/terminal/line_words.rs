@@ -3,7 +3,7 @@
 use crate::dressing::ask::{Amendment, Answer, Ask, Choice};
 use crate::dressing::state::{Dressing, Mood};
 use crate::dressing::{Mismatch, Question};
-use crate::fault::{Look, LookKind, Seen, WayKind};
+use crate::fault::{Fault, FaultKind, Found, Look, LookKind, ReedFault, Seen, WayKind};
 use crate::plan::{BatchRule, Side};
 use crate::quantity::{Call, Shaft};
 
@@ -44,13 +44,18 @@ const fn word(words: &'static [&'static str], with: &'static str, does: &'static
 }
 
 /// All words of line mode, as help lists them.
-pub const WORDS: [LineWord; 23] = [
+pub const WORDS: [LineWord; 24] = [
     word(&["", "next"], "", "done, go on (an empty line)"),
     word(&["back", "b"], "", "take back the last press"),
     word(&["redo"], "", "do again what was taken back"),
     word(&["say", "."], "", "say it again"),
     word(&["uneven", "u"], "", "the batch does not come out even"),
     word(&["stuck", "s"], "", "no heddle, no end, something odd"),
+    word(
+        &["found"],
+        "CALL WHAT",
+        "something is wrong at that call: on SHAFT, skipped, twice, double, hanging, exchanged; in the reed: crossed, dent skipped, dent over, dent under",
+    ),
     word(&["count"], "", "look at what stands on the loom"),
     word(&["skip", "enough"], "", "leave out what may be left out"),
     word(
@@ -101,6 +106,7 @@ pub fn read(line: &str, dressing: &Dressing) -> Typed {
         ("say" | ".", "") => Typed::SayAgain,
         ("uneven" | "u", "") => Typed::Ask(Ask::Uneven),
         ("stuck" | "s", "") => Typed::Ask(Ask::Stuck),
+        ("found", rest) => found(rest, dressing),
         ("count", "") => Typed::Ask(Ask::Count),
         ("skip" | "enough", "") => Typed::Ask(Ask::Skip),
         ("pause" | "p", "") => Typed::Ask(Ask::Pause),
@@ -149,6 +155,7 @@ fn choice(first: &str, dressing: &Dressing) -> Option<Typed> {
         "spot" => Choice::Way(WayKind::OnTheSpot),
         "count-out" => Choice::Way(WayKind::PutCountRight),
         "on" => Choice::Way(WayKind::GoOn),
+        "plan" => Choice::Way(WayKind::AmendPlan),
         _ => return None,
     };
     // "back" alone is also one press back: in a batch's mismatch it is that
@@ -161,7 +168,9 @@ fn answer(line: &str, dressing: &Dressing) -> Option<Typed> {
     let numbers = numbers(line);
     let said = |answer| Some(Typed::Ask(Ask::Answer(answer)));
     match dressing.mood() {
-        Mood::Working | Mood::Mending(_) | Mood::Disagreeing(Mismatch::Look { .. }) => {
+        Mood::Working
+        | Mood::Mending(_)
+        | Mood::Disagreeing(Mismatch::Look { .. } | Mismatch::Found(_)) => {
             said(Answer::Number(*numbers?.first()?))
         }
         Mood::Asking(Question::HeddlesLeft { .. }) => said(Answer::Numbers(numbers?)),
@@ -252,6 +261,45 @@ fn broken(rest: &str) -> Typed {
             })
         },
     )
+}
+
+const FOUND: &str = "Type found, the call and what is wrong there, as: found 54 on 3. Or skipped, twice, double, hanging, exchanged, crossed, dent skipped, dent over, dent under.";
+
+/// What she sees to be wrong, at a call: the planned shaft is the plan's to know.
+fn found(rest: &str, dressing: &Dressing) -> Typed {
+    let Some((call, what)) = rest.split_once(char::is_whitespace) else {
+        return Typed::Wrong(FOUND);
+    };
+    let Some(call) = call.parse().ok().filter(|&call| call > 0).map(Call) else {
+        return Typed::Wrong(FOUND);
+    };
+    let planned = dressing.plan().threading.get(call.0 as usize - 1).copied();
+    let at = |kind| {
+        let shaft = planned.unwrap_or(Shaft(1));
+        Some(Found::InHeddles(Fault::at(kind, call, shaft)))
+    };
+    let in_reed = |kind| Some(Found::InReed(kind, call));
+    let words: Vec<&str> = what.split_whitespace().collect();
+    let found = match words[..] {
+        ["on", shaft] => shaft
+            .parse()
+            .ok()
+            .map(|shaft| Found::InHeddles(Fault::at(FaultKind::WrongShaft, call, Shaft(shaft)))),
+        ["skipped"] => at(FaultKind::PositionSkipped),
+        ["twice"] => at(FaultKind::PositionRepeated),
+        ["double"] => at(FaultKind::EndsDoubled),
+        ["hanging"] => at(FaultKind::EndHanging),
+        ["exchanged"] => Some(Found::InHeddles(Fault {
+            shaft: None,
+            ..Fault::at(FaultKind::NeighboursExchanged, call, Shaft(1))
+        })),
+        ["crossed"] => in_reed(ReedFault::EndsCrossed),
+        ["dent", "skipped"] => in_reed(ReedFault::DentSkipped),
+        ["dent", "over"] => in_reed(ReedFault::EndTooMany),
+        ["dent", "under"] => in_reed(ReedFault::EndTooFew),
+        _ => None,
+    };
+    found.map_or(Typed::Wrong(FOUND), |found| Typed::Ask(Ask::Found(found)))
 }
 
 fn width(rest: &str) -> Typed {

@@ -25,6 +25,9 @@ pub fn disagreeing(view: &DisagreeingView) -> Page {
             planned,
             ..
         } => batch_page(view, batch, (*ends_left, heddles_left), tracing, planned),
+        Disagreeing::Found { found, planned, .. } => {
+            mend_words::found_page(view, found, planned, ways(view))
+        }
         Disagreeing::Look { look, loom, record } => Page {
             heading: "The loom and the record differ".to_owned(),
             far: "LOOK AGAIN".to_owned(),
@@ -133,14 +136,20 @@ fn ways(view: &DisagreeingView) -> Vec<String> {
 /// A way out by what it does and, where that is known, what it costs.
 #[must_use]
 pub fn choice_words(view: &DisagreeingView, choice: Choice) -> String {
-    let Disagreeing::Batch {
-        ways,
-        again_seconds,
-        batch,
-        ..
-    } = &view.what
-    else {
-        return chosen(choice).to_owned();
+    let (ways, again_seconds, batch) = match &view.what {
+        Disagreeing::Batch {
+            ways,
+            again_seconds,
+            batch,
+            ..
+        } => (ways, Some(*again_seconds), batch),
+        Disagreeing::Found {
+            ways,
+            again_seconds,
+            batch,
+            ..
+        } => (ways, *again_seconds, batch),
+        Disagreeing::Look { .. } => return chosen(choice).to_owned(),
     };
     match choice {
         Choice::Way(kind) => ways.iter().find(|way| way.kind == kind).map_or_else(
@@ -152,8 +161,9 @@ pub fn choice_words(view: &DisagreeingView, choice: Choice) -> String {
             },
         ),
         Choice::ThreadAgain => {
-            let time = fault_ways::time(*again_seconds);
-            format!("{} (about {time})", chosen(choice))
+            let about =
+                again_seconds.map(|seconds| format!(" (about {})", fault_ways::time(seconds)));
+            format!("{}{}", chosen(choice), about.unwrap_or_default())
         }
         Choice::PutRight
         | Choice::LoomHolds

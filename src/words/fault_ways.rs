@@ -65,7 +65,12 @@ fn from_the_fault(way: &Way, first: Call) -> String {
 fn is_told(step: &Move) -> bool {
     !matches!(
         step,
-        Move::UndoKnots(_) | Move::Knot(_) | Move::DrawFromReed(_) | Move::Sley(_)
+        Move::UndoKnots(_)
+            | Move::Knot(_)
+            | Move::DrawFromReed(_)
+            | Move::Sley(_)
+            | Move::SleyMoved(..)
+            | Move::LastEdge(_)
     )
 }
 
@@ -91,6 +96,14 @@ pub fn step(step: &Move, first: Call) -> String {
         Move::Thread(calls) => format!("thread {}", run(calls)),
         Move::EdgeEnds(by) if *by < 0 => "take the outermost end out of the warp".to_owned(),
         Move::EdgeEnds(_) => "add an end at the edge, weighted over the back beam".to_owned(),
+        Move::LastEdge(by) if *by < 0 => format!(
+            "at the edge threaded last, take the outermost {} out: over now",
+            count(size(*by), "end")
+        ),
+        Move::LastEdge(by) => format!(
+            "at the edge threaded last, hang {} on, weighted over the back beam: lacking now",
+            count(size(*by), "end")
+        ),
         Move::HangHeddle(call, shaft) => {
             format!(
                 "hang a repair heddle on shaft {} before {}",
@@ -120,6 +133,12 @@ pub fn step(step: &Move, first: Call) -> String {
         }
         Move::FreeHeddle(shaft) => free_heddle(*shaft),
         Move::Sley(calls) => format!("sley {} again", run(calls)),
+        Move::SleyMoved(calls, by) => format!(
+            "sley {} again, each {} further {} than before",
+            run(calls),
+            count(size(*by), "place"),
+            if *by < 0 { "in" } else { "out" }
+        ),
         Move::Knot(calls) => format!("knot {} again", run(calls)),
         Move::PutBackEnds(by) if *by < 0 => format!("fetch {}", count(size(*by), "end")),
         Move::PutBackEnds(by) => format!("put {} back", count(size(*by), "end")),

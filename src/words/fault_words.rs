@@ -36,7 +36,8 @@ pub fn suspect(suspect: &Suspect) -> String {
     format!("{}{rest}.", faults.join("; and "))
 }
 
-fn fault(fault: &Fault) -> String {
+/// One fault in the heddles, without a stop.
+pub(super) fn fault(fault: &Fault) -> String {
     let call = fault
         .call
         .map_or_else(String::new, |call| format!("call {}", call.0));

@@ -80,6 +80,10 @@ pub fn refusal(refusal: &Refusal, method: &Method) -> String {
         Refusal::NoSuchEnd { said, last } => format!(
             "There is no end {said}: the warp's ends in order of threading are 1 to {last}. Say which one, or none if you do not know."
         ),
+        Refusal::CannotBeThere(found) => format!(
+            "It cannot be that {}: that is not done yet, or it is what the plan wants. Look again and say the call and what you see.",
+            super::mend_words::found(found)
+        ),
         Refusal::NoSuchBrokenEnd { said } => format!(
             "No broken end has the number {said}, or it is mended. See the list in the log and say another."
         ),

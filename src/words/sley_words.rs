@@ -9,17 +9,22 @@ use crate::plan::{Dent, DentEnds, Plan};
 
 pub(super) fn of_sley(view: &SleyView, plan: &Plan) -> Page {
     let number = view.group.number;
-    let (first, last) = (view.group.calls.first.0, view.group.calls.last.0);
-    let run = if view.upwards {
+    let (first, last) = (view.calls.first.0, view.calls.last.0);
+    let run = if first == last {
+        format!("call {first}")
+    } else if view.upwards {
         format!("calls {first} to {last}")
     } else {
         format!("calls {last} down to {first}")
     };
     let from = side(view.from);
-    let mut lines = vec![format!(
-        "Sley group {number}: {}, {run}, from the {from}.",
-        count(view.group.calls.len(), "end")
-    )];
+    let ends = count(view.calls.len(), "end");
+    let what = if view.calls == view.group.calls {
+        format!("group {number}")
+    } else {
+        format!("what is out of group {number}")
+    };
+    let mut lines = vec![format!("Sley {what}: {ends}, {run}, from the {from}.")];
     lines.push(dents(view));
     lines.push(format!(
         "The last one lies at {} on the tape, from the reed's {from} edge.",
@@ -31,11 +36,7 @@ pub(super) fn of_sley(view: &SleyView, plan: &Plan) -> Page {
         heading: format!("Sley: group {} of {}", view.nth, view.of),
         far: format!("{n} {}", plural(n, "DENT").to_uppercase()),
         lines,
-        say: format!(
-            "Sley group {number}. {}. {}.",
-            count(view.group.calls.len(), "end"),
-            count(n, "dent")
-        ),
+        say: format!("Sley {what}. {ends}. {}.", count(n, "dent")),
         typed: Vec::new(),
         caution: None,
         press: "the group is sleyed and knotted".to_owned(),
@@ -53,6 +54,10 @@ fn dents(view: &SleyView) -> String {
     }
     let shared = match view.shared {
         0 => String::new(),
+        n if view.calls != view.group.calls => format!(
+            " (dent {} holds {n} already)",
+            view.dents.first().map_or(0, |fill| fill.dent)
+        ),
         n => format!(
             " (dent {} holds {n} of the group before)",
             view.dents.first().map_or(0, |fill| fill.dent)

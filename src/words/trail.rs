@@ -150,6 +150,7 @@ fn said(answer: &Answer) -> String {
 fn disagreed(mismatch: &Mismatch) -> String {
     match mismatch {
         Mismatch::Batch { batch, .. } => format!("{} do not come out even", ends(*batch)),
+        Mismatch::Found(found) => format!("found: {}", super::mend_words::found(found)),
         Mismatch::Look { look, loom, .. } => {
             format!(
                 "{} is {loom} on the loom, and the record differs",
@@ -179,6 +180,9 @@ fn changed(change: &Amendment) -> String {
         Amendment::Draft(typed) => format!("the draft goes on {typed}"),
         Amendment::Ends(ends) => format!("{} wound", super::counts::count(*ends, "end")),
         Amendment::SleyFrom(from) => format!("sleying from the {}", super::counts::side(*from)),
+        Amendment::Stands { line, .. } => {
+            format!("to what stands: {}", super::counts::shafts(line))
+        }
         Amendment::HeddlesOnHand(list) => {
             let list: Vec<String> = list.iter().map(ToString::to_string).collect();
             format!("heddles on hand {}", list.join(" "))

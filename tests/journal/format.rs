@@ -6,7 +6,7 @@ use super::{file_of, kept};
 use endsmeet::dressing::ask::{Amendment, Answer, Choice};
 use endsmeet::dressing::event::{Event, Look, Mismatch, Question, Reason, StepKey};
 use endsmeet::dressing::{Ask, Task};
-use endsmeet::fault::{LookKind, Move, Seen, WayKind};
+use endsmeet::fault::{Fault, FaultKind, Found, LookKind, Move, ReedFault, Seen, WayKind};
 use endsmeet::journal::keep::Keep;
 use endsmeet::journal::kept::Keeper;
 use endsmeet::journal::record::Stored;
@@ -103,7 +103,7 @@ fn words_of_format_1() -> Vec<(Event, &'static str)> {
     let mend_begun = concat!(
         r#"{"t":"mend-begun","batch":[49,60],"way":"from-the-fault","moves":["#,
         r#"{"undo-knots":[3,4]},{"draw-from-reed":[3,4]},{"draw-out":[3,4]},{"thread":[3,4]},"#,
-        r#"{"edge-ends":-1},{"hang-heddle":[3,2]},{"move-end":[3,2]},{"exchange":3},"#,
+        r#"{"edge-ends":-1},{"last-edge":1},{"sley-moved":[[3,4],-1]},{"hang-heddle":[3,2]},{"move-end":[3,2]},{"exchange":3},"#,
         r#"{"add-end":[3,2]},{"take-out":3},{"take-second-out":3},{"take-hanging-out":3},"#,
         r#"{"free-heddle":2},{"sley":[3,4]},{"knot":[3,4]},{"put-back-ends":2},"#,
         r#"{"put-back-heddles":[2,-1]},{"calls-stand":5},{"amend":[3,[1,2]]}]}"#
@@ -300,6 +300,36 @@ fn words_of_format_1() -> Vec<(Event, &'static str)> {
             amended(Amendment::SleyFrom(Side::Right)),
             r#"{"t":"amended","plan":4,"from":9,"change":{"sley-from":"right"}}"#,
         ),
+        (
+            amended(Amendment::Stands {
+                line: vec![Shaft(1), Shaft(3)],
+                made: 3,
+            }),
+            r#"{"t":"amended","plan":4,"from":9,"change":{"stands":[[1,3],3]}}"#,
+        ),
+        (
+            Event::Disagreed(Mismatch::Found(Found::InHeddles(Fault::at(
+                FaultKind::WrongShaft,
+                Call(54),
+                Shaft(3),
+            )))),
+            r#"{"t":"disagreed","mismatch":{"m":"found","found":{"in-heddles":{"fault":"wrong-shaft","call":54,"shaft":3,"count":1}}}}"#,
+        ),
+        (
+            Event::Disagreed(Mismatch::Found(Found::InHeddles(Fault::handful(
+                FaultKind::HandfulSkipped,
+                Call(5),
+                4,
+            )))),
+            r#"{"t":"disagreed","mismatch":{"m":"found","found":{"in-heddles":{"fault":"handful-skipped","call":5,"count":4}}}}"#,
+        ),
+        (
+            Event::Disagreed(Mismatch::Found(Found::InReed(
+                ReedFault::DentSkipped,
+                Call(9),
+            ))),
+            r#"{"t":"disagreed","mismatch":{"m":"found","found":{"in-reed":{"fault":"dent-skipped","call":9}}}}"#,
+        ),
     ]
 }
 
@@ -311,6 +341,8 @@ fn moves_of_every_kind() -> Vec<Move> {
         Move::DrawOut(calls),
         Move::Thread(calls),
         Move::EdgeEnds(-1),
+        Move::LastEdge(1),
+        Move::SleyMoved(calls, -1),
         Move::HangHeddle(Call(3), Shaft(2)),
         Move::MoveEnd(Call(3), Shaft(2)),
         Move::Exchange(Call(3)),

@@ -15,6 +15,10 @@ pub struct Repair {
     removed: Vec<usize>,
     /// Repair heddles hung and not yet used: place and shaft.
     hung: Vec<(usize, u8)>,
+    /// Ends added at the edge threaded last, less those taken out there.
+    pub last_edge: i64,
+    /// Ends added at the first edge.
+    first_edge: i64,
     /// What was really done.
     pub done: Cost,
 }
@@ -27,6 +31,8 @@ impl Repair {
             loom: loom.clone(),
             removed: vec![],
             hung: vec![],
+            last_edge: 0,
+            first_edge: 0,
             done,
         };
         for step in &way.moves {
@@ -62,9 +68,34 @@ impl Repair {
         ends.clone().zip(ends.skip(1)).all(|(a, b)| a < b)
     }
 
+    /// Whether the warp comes out: as many ends are left for the calls that are left. An end that
+    /// was taken out of the cross lacks at the end, one that was added is over there.
+    pub fn warp_comes_out(&self) -> bool {
+        let held = self.loom.filled.iter().flat_map(|h| h.ends.iter());
+        let (added, from_cross): (Vec<usize>, Vec<usize>) =
+            held.copied().partition(|&end| end == ADDED);
+        let used = (from_cross.len() + self.removed.len() + self.loom.hanging.len()) as i64;
+        let filled = (from_cross.len() + added.len()) as i64;
+        used - filled == self.last_edge + self.first_edge
+    }
+
     fn step(&mut self, step: &Move) -> Result<(), String> {
         match step {
-            Move::UndoKnots(_) | Move::DrawFromReed(_) | Move::Sley(_) | Move::Knot(_) => Ok(()),
+            Move::UndoKnots(_)
+            | Move::DrawFromReed(_)
+            | Move::Sley(_)
+            | Move::SleyMoved(..)
+            | Move::Knot(_) => Ok(()),
+            Move::LastEdge(by) => {
+                self.last_edge += by;
+                let ends = by.unsigned_abs() as u32;
+                if *by > 0 {
+                    self.done.ends_added += ends;
+                } else {
+                    self.done.ends_removed += ends;
+                }
+                Ok(())
+            }
             Move::DrawOut(calls) => self.draw_out(*calls),
             Move::Thread(calls) => self.thread(*calls),
             Move::EdgeEnds(by) => self.edge_ends(*by),
@@ -158,6 +189,7 @@ impl Repair {
         for end in self.loom.filled.iter_mut().flat_map(|h| &mut h.ends) {
             *end += 1;
         }
+        self.first_edge += 1;
         self.done.ends_added += 1;
         Ok(())
     }

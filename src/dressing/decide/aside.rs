@@ -157,6 +157,9 @@ pub(super) fn measured_width(_: &Dressing, stage: Option<Stage>, thousandths: u3
 /// The plan changes from the first call that is not counted out.
 pub(super) fn amend(d: &Dressing, stage: Option<Stage>, change: &Amendment) -> Events {
     super::working(d)?;
+    if matches!(change, Amendment::Stands { .. }) {
+        return Err(Refusal::NoMismatch);
+    }
     let Some(from) = holds_from(d, change) else {
         return Err(Refusal::NothingLeftToAmend);
     };
@@ -183,6 +186,7 @@ fn holds_from(d: &Dressing, change: &Amendment) -> Option<Call> {
         | Amendment::Draft(_)
         | Amendment::Ends(_) => d.ledger().of(Task::CountedOut).first_gap(d.calls()),
         // the threading keeps its batches; what is open is the sleying
+        Amendment::Stands { .. } => None,
         Amendment::SleyFrom(_) => d
             .ledger()
             .of(Task::Sleyed)

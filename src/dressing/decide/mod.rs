@@ -5,6 +5,7 @@ mod answer;
 mod aside;
 mod check;
 mod looks;
+mod mending;
 mod next;
 mod ways;
 
@@ -16,8 +17,9 @@ use crate::method::Stage;
 
 pub(super) use answer::evidence;
 pub(super) use looks::{evened_group, expected};
+pub(super) use mending::{batch_of, is_in_work, seconds_per_end, stands_wrong, ways_found};
 pub(super) use next::may_be_left_out;
-pub(super) use ways::{seconds_per_end, way_is_open, ways_of};
+pub(super) use ways::{way_is_open, ways_of};
 
 type Events = Result<Vec<Event>, Refusal>;
 
@@ -45,6 +47,7 @@ fn events(d: &Dressing, ask: &Ask, when: When) -> Events {
         Ask::Redo => aside::redo(d, stage),
         Ask::Uneven => check::uneven(d, stage),
         Ask::Stuck => check::stuck(d, stage),
+        Ask::Found(found) => mending::found(d, stage, *found),
         Ask::Answer(answer) => answer::answer(d, stage, answer),
         Ask::Choose(choice) => ways::choose(d, stage, *choice),
         Ask::Skip => next::skip(d, stage),

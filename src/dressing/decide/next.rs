@@ -19,7 +19,7 @@ pub(super) fn next(d: &Dressing, stage: Option<Stage>, when: When) -> Events {
         Mood::Asking(Question::Look { look, .. }) => return Err(Refusal::NotLooked(*look)),
         Mood::Asking(question) => return Err(Refusal::AnswerFirst(question.clone())),
         Mood::Disagreeing(_) => return Err(Refusal::WayOutFirst),
-        Mood::Mending(mending) => return Ok(super::ways::move_made(d, mending)),
+        Mood::Mending(mending) => return Ok(super::mending::move_made(d, mending)),
         Mood::Working => {}
     }
     if let Some(events) = super::looks::after_interruption(d, stage, when) {

@@ -2,12 +2,13 @@
 
 use super::Events;
 use super::looks::{first_groups, last_threaded};
+use super::mending::{batch_of, begin, is_in_work, so_marked, ways_for, ways_found};
 use crate::dressing::ask::Choice;
 use crate::dressing::event::{Event, Look, Mismatch, Question, Reason};
 use crate::dressing::ledger::Task;
 use crate::dressing::refusal::Refusal;
-use crate::dressing::state::{Dressing, Mending, Mood};
-use crate::fault::{Move, Way, WayKind, Work, mend, trace};
+use crate::dressing::state::{Dressing, Mood};
+use crate::fault::{Found, Way, trace};
 use crate::method::Stage;
 use crate::quantity::{Call, Calls, Shaft};
 
@@ -20,17 +21,20 @@ pub(super) fn choose(d: &Dressing, stage: Option<Stage>, choice: Choice) -> Even
     events.extend(match mismatch {
         Mismatch::Batch { batch, .. } => of_batch(d, mismatch, *batch, choice)?,
         Mismatch::Look { look, reason, loom } => of_look(d, *look, *reason, *loom, choice)?,
+        Mismatch::Found(found) => of_found(d, *found, choice)?,
     });
     Ok(super::in_every_stage(stage, events))
 }
 
 fn of_batch(d: &Dressing, mismatch: &Mismatch, batch: Calls, choice: Choice) -> Events {
     match choice {
-        Choice::Way(kind) => ways_of(d, mismatch)
-            .into_iter()
-            .find(|way| way.kind == kind)
-            .and_then(|way| led(d, batch, way))
-            .ok_or(Refusal::NotThisWay),
+        Choice::Way(kind) => {
+            let way = ways_of(d, mismatch)
+                .into_iter()
+                .find(|way| way.kind == kind);
+            let made = calls_made(mismatch);
+            begin(d, batch, made, &way.ok_or(Refusal::NotThisWay)?)
+        }
         Choice::ThreadAgain | Choice::StepBack => Ok(drawn_out(batch)),
         Choice::PutRight => Ok(threaded(d, batch)),
         Choice::LeaveOpen => {
@@ -39,6 +43,26 @@ fn of_batch(d: &Dressing, mismatch: &Mismatch, batch: Calls, choice: Choice) -> 
             Ok(events)
         }
         Choice::LoomHolds | Choice::LookAgain => Err(Refusal::NotThisWay),
+    }
+}
+
+/// What was found: one of its ways, or it is right now, or it is left for the cloth to show.
+fn of_found(d: &Dressing, found: Found, choice: Choice) -> Events {
+    match choice {
+        Choice::Way(kind) => {
+            let way = ways_found(d, found)
+                .into_iter()
+                .find(|way| way.kind == kind);
+            let (batch, made) = batch_of(d, found);
+            begin(d, batch, made, &way.ok_or(Refusal::NotThisWay)?)
+        }
+        Choice::PutRight | Choice::LeaveOpen => Ok(Vec::new()),
+        Choice::ThreadAgain => {
+            let (batch, _) = batch_of(d, found);
+            let in_work = matches!(found, Found::InHeddles(_)) && is_in_work(d, batch.first);
+            in_work.then(|| drawn_out(batch)).ok_or(Refusal::NotThisWay)
+        }
+        Choice::LoomHolds | Choice::StepBack | Choice::LookAgain => Err(Refusal::NotThisWay),
     }
 }
 
@@ -54,76 +78,14 @@ pub(in crate::dressing) fn ways_of(d: &Dressing, mismatch: &Mismatch) -> Vec<Way
     let Some(suspect) = tracing.suspects.first().filter(|_| tracing.settled) else {
         return Vec::new();
     };
-    let threaded_to = last_threaded(d).unwrap_or(evidence.first);
-    let mut work = Work::threading(threaded_to);
-    work.seconds_per_end = seconds_per_end(d);
-    let ways = mend(&evidence, suspect, &work);
-    ways.into_iter().filter(|way| is_led(way.kind)).collect()
+    ways_for(d, &evidence, suspect)
 }
 
-/// Seconds to thread one end: her own pace, or a first guess of 12 (a judgement, no source).
-pub(in crate::dressing) fn seconds_per_end(d: &Dressing) -> f64 {
-    d.pace()
-        .ms_per_end(Stage::Thread)
-        .map_or(12.0, |ms| ms as f64 / 1000.0)
-}
-
-/// Ways that this machine leads; leaving it open and threading the batch again are choices of
-/// their own, and a plan is amended from the next batch on only.
-fn is_led(kind: WayKind) -> bool {
-    match kind {
-        WayKind::FromTheFault
-        | WayKind::ToTheFirstEdge
-        | WayKind::OnTheSpot
-        | WayKind::PutCountRight
-        | WayKind::GoOn => true,
-        WayKind::ThreadAgain | WayKind::AmendPlan | WayKind::LeaveIt => false,
+fn calls_made(mismatch: &Mismatch) -> u32 {
+    match mismatch {
+        Mismatch::Batch { calls_made, .. } => *calls_made,
+        Mismatch::Look { .. } | Mismatch::Found(_) => 0,
     }
-}
-
-/// What choosing a way leads to: threading goes on from the place, or the moves are led.
-fn led(d: &Dressing, batch: Calls, way: Way) -> Option<Vec<Event>> {
-    match way.kind {
-        WayKind::FromTheFault => {
-            let from = way.moves.iter().find_map(|made| match made {
-                Move::DrawOut(calls) => Some(calls.first.0),
-                _ => None,
-            })?;
-            let open = Calls::new(from.clamp(batch.first.0, batch.last.0), batch.last.0);
-            Some(so_marked(d, Task::Threaded, None, open))
-        }
-        WayKind::GoOn => {
-            let stand = way.moves.iter().find_map(|made| match made {
-                Move::CallsStand(stand) => Some(*stand),
-                _ => None,
-            })?;
-            let last = batch.first.0 + stand.min(batch.len());
-            let done = Calls::new(batch.first.0, last.saturating_sub(1));
-            Some(so_marked(
-                d,
-                Task::Threaded,
-                done,
-                Calls::new(last, batch.last.0),
-            ))
-        }
-        _ if way.moves.is_empty() => None,
-        _ => Some(vec![Event::MendBegun {
-            batch,
-            way: way.kind,
-            moves: way.moves,
-        }]),
-    }
-}
-
-/// One move of a mending is made; after the last one the batch stands threaded.
-pub(super) fn move_made(d: &Dressing, mending: &Mending) -> Vec<Event> {
-    let number = mending.made + 1;
-    let mut events = vec![Event::MoveMade { number }];
-    if number as usize >= mending.moves.len() {
-        events.push(Event::Mended);
-        events.extend(threaded(d, mending.batch));
-    }
-    events
 }
 
 /// The batch goes back to its start: to be counted out again.
@@ -201,18 +163,6 @@ fn follow_bundles(d: &Dressing, task: Task, loom: i64) -> Vec<Event> {
                 so_marked(d, task, None, calls)
             }
         })
-        .collect()
-}
-
-/// What brings the marks to `done` and off `open`, saying nothing of what is so already.
-fn so_marked(d: &Dressing, task: Task, done: Option<Calls>, open: Option<Calls>) -> Vec<Event> {
-    let runs = d.ledger().of(task);
-    let gaps = done.map(|calls| runs.pieces(calls)).unwrap_or_default();
-    let gaps = gaps.into_iter().filter(|(_, mark)| mark.is_none());
-    let extra = open.map(|calls| runs.pieces(calls)).unwrap_or_default();
-    let extra = extra.into_iter().filter(|(_, mark)| mark.is_some());
-    gaps.map(|(calls, _)| marked(d, task, calls))
-        .chain(extra.map(|(calls, _)| Event::Unmarked { task, calls }))
         .collect()
 }
 

@@ -232,15 +232,16 @@ impl Dressing {
     }
 
     fn sley_view(&self) -> Option<View> {
-        let group = self.next_sley_group()?;
+        let (group, calls) = self.next_sleying()?;
         let plan = self.plan();
         let upwards = plan.sley_from == plan.thread_from;
         let of = plan.groups.len() as u32;
-        let dents = dents_of(plan, group.calls, upwards);
+        let dents = dents_of(plan, calls, upwards);
         let first = dents.first()?;
         let shared = calls_in(plan, first.dent).map_or(0, |calls| calls.len() - first.ends);
         Some(View::Sley(SleyView {
             group,
+            calls,
             nth: if upwards {
                 group.number
             } else {

@@ -171,6 +171,8 @@ pub struct DentFill {
 pub struct SleyView {
     /// The group.
     pub group: Group,
+    /// What of it is to be sleyed now: all, unless a mending drew only some of it out of the reed.
+    pub calls: Calls,
     /// Its number in the order of sleying, from 1.
     pub nth: u32,
     /// Groups in all.
@@ -318,6 +320,19 @@ pub enum Disagreeing {
         ways: Vec<Way>,
         /// Seconds to draw the batch out and thread it again, at her own pace or a first guess.
         again_seconds: f64,
+    },
+    /// Something wrong whose place is known.
+    Found {
+        /// What.
+        found: crate::fault::Found,
+        /// The batch that it is in.
+        batch: Batch,
+        /// The batch's shafts as planned.
+        planned: Vec<Shaft>,
+        /// Ways of mending, with their cost.
+        ways: Vec<Way>,
+        /// Seconds to draw the batch out and thread it again, where it is in work.
+        again_seconds: Option<f64>,
     },
     /// A look that found something else than the record says.
     Look {

@@ -4,7 +4,7 @@ use super::*;
 use crate::dressing::decide;
 use crate::dressing::event::{Mismatch, Question};
 use crate::dressing::state::{Dressing, Mending};
-use crate::fault::Evidence;
+use crate::fault::{Evidence, Found};
 use crate::quantity::Call;
 
 impl Dressing {
@@ -86,6 +86,7 @@ impl Dressing {
                     decide::evidence(self, *batch, *calls_made, *ends_left, heddles, seen);
                 self.batch_disagrees(mismatch, *batch, evidence)
             }
+            Mismatch::Found(found) => self.found(*found),
             Mismatch::Look { look, reason, loom } => DisagreeingView {
                 what: Disagreeing::Look {
                     look: *look,
@@ -109,11 +110,7 @@ impl Dressing {
         choices.extend(ways.iter().map(|way| Choice::Way(way.kind)));
         choices.extend([Choice::PutRight, Choice::LeaveOpen]);
         let what = Disagreeing::Batch {
-            batch: self.batch_at(calls.first).cloned().unwrap_or(Batch {
-                number: 0,
-                calls,
-                heddles: Vec::new(),
-            }),
+            batch: self.batch_or_none(calls),
             calls_made: evidence.calls_made,
             ends_left: evidence.ends_left,
             heddles_left: evidence.heddles_left,
@@ -123,6 +120,35 @@ impl Dressing {
             again_seconds: f64::from(evidence.calls_made) * decide::seconds_per_end(self),
         };
         DisagreeingView { what, choices }
+    }
+
+    fn found(&self, found: Found) -> DisagreeingView {
+        let ways = decide::ways_found(self, found);
+        let (calls, made) = decide::batch_of(self, found);
+        let in_work = matches!(found, Found::InHeddles(_)) && decide::is_in_work(self, calls.first);
+        let mut choices = Vec::new();
+        if in_work {
+            choices.push(Choice::ThreadAgain);
+        }
+        choices.extend(ways.iter().map(|way| Choice::Way(way.kind)));
+        choices.extend([Choice::PutRight, Choice::LeaveOpen]);
+        let seconds = f64::from(made) * decide::seconds_per_end(self);
+        let what = Disagreeing::Found {
+            found,
+            batch: self.batch_or_none(calls),
+            planned: self.plan().threading[calls.indices()].to_vec(),
+            ways,
+            again_seconds: in_work.then_some(seconds),
+        };
+        DisagreeingView { what, choices }
+    }
+
+    fn batch_or_none(&self, calls: Calls) -> Batch {
+        self.batch_at(calls.first).cloned().unwrap_or(Batch {
+            number: 0,
+            calls,
+            heddles: Vec::new(),
+        })
     }
 
     pub(super) fn mending(&self, mending: &Mending) -> View {

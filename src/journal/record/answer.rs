@@ -266,6 +266,8 @@ pub enum StoredChange {
     Ends(u32),
     /// Sleying from this side.
     SleyFrom(StoredSide),
+    /// These shafts stand in the place of so many calls.
+    Stands(Vec<u8>, u32),
 }
 
 /// A side as it stands in the file.
@@ -303,6 +305,9 @@ impl From<&Amendment> for StoredChange {
             Amendment::Draft(typed) => Self::Draft(typed.clone()),
             Amendment::Ends(ends) => Self::Ends(*ends),
             Amendment::SleyFrom(side) => Self::SleyFrom((*side).into()),
+            Amendment::Stands { line, made } => {
+                Self::Stands(line.iter().map(|shaft| shaft.0).collect(), *made)
+            }
         }
     }
 }
@@ -319,6 +324,10 @@ impl From<StoredChange> for Amendment {
             StoredChange::Draft(typed) => Self::Draft(typed),
             StoredChange::Ends(ends) => Self::Ends(ends),
             StoredChange::SleyFrom(side) => Self::SleyFrom(side.into()),
+            StoredChange::Stands(line, made) => Self::Stands {
+                line: line.into_iter().map(crate::quantity::Shaft).collect(),
+                made,
+            },
         }
     }
 }

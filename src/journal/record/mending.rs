@@ -1,7 +1,7 @@
 //! The stored form of a mending: its way and its moves.
 
 use super::{Run, calls, run};
-use crate::fault::{Move, WayKind};
+use crate::fault::{Fault, FaultKind, Found, Move, ReedFault, WayKind};
 use crate::quantity::{Call, Shaft};
 use serde::{Deserialize, Serialize};
 
@@ -43,6 +43,10 @@ pub enum StoredMove {
     Thread(Run),
     /// More or fewer ends at the edge.
     EdgeEnds(i64),
+    /// More or fewer ends at the edge threaded last.
+    LastEdge(i64),
+    /// Sley again, each so many places further out.
+    SleyMoved(Run, i64),
     /// Hang a repair heddle.
     HangHeddle(u32, u8),
     /// Move an end.
@@ -81,6 +85,8 @@ impl From<&Move> for StoredMove {
             Move::DrawOut(these) => Self::DrawOut(run(*these)),
             Move::Thread(these) => Self::Thread(run(*these)),
             Move::EdgeEnds(n) => Self::EdgeEnds(*n),
+            Move::LastEdge(n) => Self::LastEdge(*n),
+            Move::SleyMoved(these, by) => Self::SleyMoved(run(*these), *by),
             Move::HangHeddle(call, shaft) => Self::HangHeddle(call.0, shaft.0),
             Move::MoveEnd(call, shaft) => Self::MoveEnd(call.0, shaft.0),
             Move::Exchange(call) => Self::Exchange(call.0),
@@ -109,6 +115,8 @@ impl From<StoredMove> for Move {
             StoredMove::DrawOut(these) => Self::DrawOut(calls(these)),
             StoredMove::Thread(these) => Self::Thread(calls(these)),
             StoredMove::EdgeEnds(n) => Self::EdgeEnds(n),
+            StoredMove::LastEdge(n) => Self::LastEdge(n),
+            StoredMove::SleyMoved(these, by) => Self::SleyMoved(calls(these), by),
             StoredMove::HangHeddle(call, shaft) => Self::HangHeddle(Call(call), Shaft(shaft)),
             StoredMove::MoveEnd(call, shaft) => Self::MoveEnd(Call(call), Shaft(shaft)),
             StoredMove::Exchange(call) => Self::Exchange(Call(call)),
@@ -125,6 +133,118 @@ impl From<StoredMove> for Move {
             StoredMove::Amend(call, shafts) => {
                 Self::Amend(Call(call), shafts.into_iter().map(Shaft).collect())
             }
+        }
+    }
+}
+
+/// A kind of fault in the heddles as it stands in the file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum StoredFaultKind {
+    /// A call passed over.
+    PositionSkipped,
+    /// A call done twice.
+    PositionRepeated,
+    /// Two ends in a heddle.
+    EndsDoubled,
+    /// An end in none.
+    EndHanging,
+    /// Another shaft.
+    WrongShaft,
+    /// A heddle passed by.
+    HeddlePassed,
+    /// Ends counted out wrong.
+    EndsMiscounted,
+    /// Heddles counted out wrong.
+    HeddlesMiscounted,
+    /// A handful passed over.
+    HandfulSkipped,
+    /// A handful done twice.
+    HandfulRepeated,
+    /// Two neighbours exchanged.
+    NeighboursExchanged,
+}
+
+super::same_names!(StoredFaultKind, FaultKind: PositionSkipped, PositionRepeated, EndsDoubled, EndHanging, WrongShaft, HeddlePassed, EndsMiscounted, HeddlesMiscounted, HandfulSkipped, HandfulRepeated, NeighboursExchanged);
+
+/// A kind of fault in the reed as it stands in the file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum StoredReedFault {
+    /// A dent passed over.
+    DentSkipped,
+    /// One end too many in a dent.
+    EndTooMany,
+    /// One too few.
+    EndTooFew,
+    /// The order one dent ahead.
+    OrderAhead,
+    /// The order one dent behind.
+    OrderBehind,
+    /// Two ends crossed.
+    EndsCrossed,
+}
+
+super::same_names!(StoredReedFault, ReedFault: DentSkipped, EndTooMany, EndTooFew, OrderAhead, OrderBehind, EndsCrossed);
+
+/// Something wrong whose place is known, as it stands in the file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum StoredFound {
+    /// In the heddles.
+    InHeddles {
+        /// What.
+        fault: StoredFaultKind,
+        /// Its call.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        call: Option<u32>,
+        /// The shaft that it touches.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        shaft: Option<u8>,
+        /// How many.
+        count: i64,
+    },
+    /// In the reed.
+    InReed {
+        /// What.
+        fault: StoredReedFault,
+        /// From this call on.
+        call: u32,
+    },
+}
+
+impl From<Found> for StoredFound {
+    fn from(found: Found) -> Self {
+        match found {
+            Found::InHeddles(fault) => Self::InHeddles {
+                fault: fault.kind.into(),
+                call: fault.call.map(|call| call.0),
+                shaft: fault.shaft.map(|shaft| shaft.0),
+                count: fault.count,
+            },
+            Found::InReed(fault, call) => Self::InReed {
+                fault: fault.into(),
+                call: call.0,
+            },
+        }
+    }
+}
+
+impl From<StoredFound> for Found {
+    fn from(stored: StoredFound) -> Self {
+        match stored {
+            StoredFound::InHeddles {
+                fault,
+                call,
+                shaft,
+                count,
+            } => Self::InHeddles(Fault {
+                kind: fault.into(),
+                call: call.map(Call),
+                shaft: shaft.map(Shaft),
+                count,
+            }),
+            StoredFound::InReed { fault, call } => Self::InReed(fault.into(), Call(call)),
         }
     }
 }

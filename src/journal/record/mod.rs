@@ -13,7 +13,7 @@ pub use answer::{
     StoredAnswer, StoredChange, StoredChoice, StoredLookKind, StoredRule, StoredSeen, StoredSide,
     StoredTask,
 };
-pub use mending::{StoredMove, StoredWay};
+pub use mending::{StoredFound, StoredMove, StoredWay};
 pub use question::{StoredLook, StoredMismatch, StoredQuestion, StoredReason};
 
 use crate::dressing::event::{Event, StepKey};

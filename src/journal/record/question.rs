@@ -1,6 +1,6 @@
 //! Questions and mismatches as they stand in the file. Owns their words; never asks.
 
-use super::{Run, StoredSeen, calls, run, same_names};
+use super::{Run, StoredFound, StoredSeen, calls, run, same_names};
 use crate::dressing::event::{Look, Mismatch, Question, Reason};
 use crate::quantity::Call;
 use serde::{Deserialize, Serialize};
@@ -117,6 +117,11 @@ pub enum StoredMismatch {
         /// What the loom says.
         loom: i64,
     },
+    /// What was found.
+    Found {
+        /// It.
+        found: StoredFound,
+    },
 }
 
 impl From<&Question> for StoredQuestion {
@@ -194,6 +199,9 @@ impl From<&Mismatch> for StoredMismatch {
                 why: (*reason).into(),
                 loom: *loom,
             },
+            Mismatch::Found(found) => Self::Found {
+                found: (*found).into(),
+            },
         }
     }
 }
@@ -219,6 +227,7 @@ impl From<StoredMismatch> for Mismatch {
                 reason: why.into(),
                 loom,
             },
+            StoredMismatch::Found { found } => Self::Found(found.into()),
         }
     }
 }

@@ -126,7 +126,7 @@ fn hand(view: &View, plan: &Plan) -> Option<HandMark> {
         View::CountOut(batch) => (batch.batch.calls, away(plan.thread_from)),
         View::Call(call) => (call.calls, away(plan.thread_from)),
         View::UsedUp(batch) => (batch.batch.calls, away(plan.thread_from)),
-        View::Sley(group) => (group.group.calls, away(plan.sley_from)),
+        View::Sley(group) => (group.calls, away(plan.sley_from)),
         View::Tie(bundle) => (bundle.bundle.calls, None),
         View::Step(_)
         | View::Turn(_)

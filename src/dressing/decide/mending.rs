@@ -1,0 +1,438 @@
+//! A mending in the work: which ways there are where the work stands, what choosing one leads to, and
+//! what each of its moves does to the ledger. Owns the marks of a mending; the ways themselves and
+//! their cost are `fault`'s. What hands did to heddles is led move by move; what must then be threaded,
+//! sleyed or tied again loses its mark, and the schedule leads it.
+
+use super::looks::last_threaded;
+use super::{Events, in_every_stage, working};
+use crate::dressing::amend;
+use crate::dressing::ask::Amendment;
+use crate::dressing::event::{Event, Mismatch};
+use crate::dressing::ledger::Task;
+use crate::dressing::refusal::Refusal;
+use crate::dressing::state::{Dressing, Mending};
+use crate::fault::{
+    Evidence, Found, Move, Suspect, Way, WayKind, Work, certain, known, mend, mend_reed_at,
+};
+use crate::method::Stage;
+use crate::plan::spec::OrderSpec;
+use crate::quantity::{Call, Calls};
+
+/// The ways of mending an explanation that is settled, in whatever stage the work is, with what they
+/// truly cost there; those first that come first in `fault`. `evidence` is of the batch that holds the
+/// fault: its own report where it is in work, or one that says nothing is over or short.
+pub(in crate::dressing) fn ways_for(
+    d: &Dressing,
+    evidence: &Evidence,
+    suspect: &Suspect,
+) -> Vec<Way> {
+    let work = work_at(d, evidence);
+    let ways = mend(evidence, suspect, &work);
+    ways.into_iter().filter(|way| is_led(d, way)).collect()
+}
+
+/// She says what she found, or a tracing settled on it: it must be able to stand there.
+pub(super) fn found(d: &Dressing, stage: Option<Stage>, found: Found) -> Events {
+    working(d)?;
+    if !stands_wrong(d, found) {
+        return Err(Refusal::CannotBeThere(found));
+    }
+    let event = Event::Disagreed(Mismatch::Found(found));
+    Ok(in_every_stage(stage, vec![event]))
+}
+
+/// Whether this can be wrong where the work stands: only what is threaded or sleyed can be.
+pub(in crate::dressing) fn stands_wrong(d: &Dressing, found: Found) -> bool {
+    let task = match found {
+        Found::InHeddles(_) => Task::Threaded,
+        Found::InReed(..) => Task::Sleyed,
+    };
+    let done = d.ledger().of(task);
+    let Some(calls) = found.calls() else {
+        return done.count() > 0 && found.can_stand(Call(1), &[], d.plan().shafts);
+    };
+    let Some(batch) = d.batch_at(calls.first).map(|batch| batch.calls) else {
+        return false;
+    };
+    let planned = &d.plan().threading[batch.indices()];
+    calls.last.0 <= d.calls()
+        && done.has_all(calls)
+        && found.can_stand(batch.first, planned, d.plan().shafts)
+}
+
+/// The batch of what was found, and how many of its calls are made.
+pub(in crate::dressing) fn batch_of(d: &Dressing, found: Found) -> (Calls, u32) {
+    let last = d.ledger().of(Task::Threaded).stretches().last().copied();
+    let call = found.call().or(last.map(|run| run.last)).unwrap_or(Call(1));
+    let batch = d.batch_at(call).map(|batch| batch.calls);
+    let batch = batch.or_else(|| Calls::new(1, d.calls()));
+    let batch = batch.unwrap_or(Calls {
+        first: call,
+        last: call,
+    });
+    let pieces = d.ledger().of(Task::Threaded).pieces(batch).into_iter();
+    let made = pieces.filter(|(_, mark)| mark.is_some());
+    (batch, made.map(|(calls, _)| calls.len()).sum())
+}
+
+/// The ways of mending what was found, where the work stands.
+pub(in crate::dressing) fn ways_found(d: &Dressing, found: Found) -> Vec<Way> {
+    let (batch, made) = batch_of(d, found);
+    match found {
+        Found::InHeddles(fault) => {
+            let planned = d.plan().threading[batch.indices()].to_vec();
+            let evidence = known(batch.first, planned, d.plan().shafts, made);
+            ways_for(d, &evidence, &certain(fault))
+        }
+        Found::InReed(kind, call) => {
+            let ways = mend_reed_at(kind, call, Call(d.calls()), &work(d, Call(d.calls())));
+            ways.into_iter().filter(|way| is_led(d, way)).collect()
+        }
+    }
+}
+
+/// Where the work stands, as far as it matters to a batch: while the batch is in work nothing that was
+/// threaded after it is moved by it.
+fn work_at(d: &Dressing, evidence: &Evidence) -> Work {
+    let threaded = d.ledger().of(Task::Threaded).stretches();
+    let last = threaded.last().map_or(evidence.first, |run| run.last);
+    let in_work = is_in_work(d, evidence.first);
+    work(
+        d,
+        if in_work {
+            last.min(evidence.last())
+        } else {
+            last
+        },
+    )
+}
+
+/// What stands on the loom when threading has come as far as this call.
+pub(in crate::dressing) fn work(d: &Dressing, threaded_to: Call) -> Work {
+    let sleyed = d.ledger().of(Task::Sleyed);
+    let tied = d.ledger().of(Task::TiedFirst);
+    let bundles = d.plan().bundles.iter().map(|bundle| bundle.calls);
+    let even = !matches!(
+        d.plan().spec.order,
+        Some(OrderSpec::Typed(_) | OrderSpec::Sections(_))
+    );
+    Work {
+        threaded_to,
+        sleyed: sleyed.stretches(),
+        sleyed_upwards: d.plan().sley_from == d.plan().thread_from,
+        // ends that are crammed or spaced on purpose keep their dents
+        reed_may_move: even && sleyed.count() == d.calls(),
+        tied: bundles.filter(|calls| !tied.has_none(*calls)).collect(),
+        seconds_per_end: seconds_per_end(d),
+    }
+}
+
+/// Seconds to thread one end: her own pace, or a first guess of 12 (a judgement, no source).
+pub(in crate::dressing) fn seconds_per_end(d: &Dressing) -> f64 {
+    d.pace()
+        .ms_per_end(Stage::Thread)
+        .map_or(12.0, |ms| ms as f64 / 1000.0)
+}
+
+/// Whether the batch of this call is counted out and not counted off.
+pub(in crate::dressing) fn is_in_work(d: &Dressing, call: Call) -> bool {
+    let checked = d.ledger().of(Task::Checked);
+    d.batch_at(call)
+        .is_some_and(|batch| !checked.has_all(batch.calls))
+}
+
+/// Ways that are led here. Leaving it open, and drawing out a batch in work as a whole, are choices of
+/// their own. A plan is changed to what stands where the record has no gap, no heddle holds two by the
+/// plan in that batch, and sleying did not start at the other edge.
+fn is_led(d: &Dressing, way: &Way) -> bool {
+    match way.kind {
+        WayKind::FromTheFault
+        | WayKind::ToTheFirstEdge
+        | WayKind::OnTheSpot
+        | WayKind::PutCountRight
+        | WayKind::GoOn => true,
+        WayKind::AmendPlan => {
+            let whole = d.ledger().of(Task::Threaded).stretches().len() <= 1;
+            let upwards = d.plan().sley_from == d.plan().thread_from;
+            let sleyed = d.ledger().of(Task::Sleyed).count() > 0;
+            whole && d.plan().doubled.is_empty() && (upwards || !sleyed)
+        }
+        WayKind::ThreadAgain | WayKind::LeaveIt => false,
+    }
+}
+
+/// What choosing a way leads to. `batch` holds the fault, `made` of its calls are made.
+///
+/// # Errors
+/// The plan changed to what stands does not fit, or the way has nothing to lead.
+pub(in crate::dressing) fn begin(
+    d: &Dressing,
+    batch: Calls,
+    made: u32,
+    way: &Way,
+) -> Result<Vec<Event>, Refusal> {
+    if way.kind == WayKind::AmendPlan {
+        return amended(d, batch, made, way);
+    }
+    let in_work = is_in_work(d, batch.first);
+    let moves = led_moves(d, in_work, way);
+    let thread = way.moves.iter().find_map(|step| match step {
+        Move::Thread(calls) if way.kind != WayKind::OnTheSpot => Some(*calls),
+        _ => None,
+    });
+    // with nothing to draw out, what is to be threaded is open at once
+    let drawn = moves.iter().any(|step| matches!(step, Move::DrawOut(_)));
+    let open = thread.filter(|_| !drawn);
+    // the record follows what she said of the batch in work
+    let stand = match (&moves[..], open) {
+        ([Move::CallsStand(calls)], _) => *calls,
+        (_, Some(run)) => (run.first.0 - batch.first.0).min(made),
+        _ => made,
+    };
+    let mut events = match open {
+        _ if in_work => stands(d, batch, stand),
+        Some(run) => open_again(d, run, in_work),
+        None => Vec::new(),
+    };
+    match moves[..] {
+        [] if way.moves.is_empty() => return Err(Refusal::NotThisWay),
+        [] | [Move::CallsStand(_)] => {}
+        _ => events.push(Event::MendBegun {
+            batch,
+            way: way.kind,
+            moves,
+        }),
+    }
+    Ok(events)
+}
+
+/// The moves that are led one by one: what the schedule leads by itself afterwards (threading from an
+/// open call on, sleying, tying, the knot of a batch in work) is left to it.
+fn led_moves(d: &Dressing, in_work: bool, way: &Way) -> Vec<Move> {
+    let sleyed = d.ledger().of(Task::Sleyed).count() > 0;
+    let moved = |step: &Move| matches!(step, Move::SleyMoved(..));
+    // ends that go to another place of the reed are led whole, threading too
+    let by_hand = way.moves.iter().any(moved);
+    let mut moves = Vec::new();
+    for step in &way.moves {
+        match *step {
+            Move::UndoKnots(_) if in_work => {}
+            Move::Knot(_) if in_work || sleyed || way.kind != WayKind::OnTheSpot => {}
+            Move::Sley(_) => {}
+            Move::Thread(run) if by_hand => {
+                moves.extend(cut(run, &batches(d)).into_iter().map(Move::Thread));
+            }
+            Move::Thread(_) => {}
+            Move::SleyMoved(run, by) => {
+                let groups: Vec<Calls> = d.plan().groups.iter().map(|group| group.calls).collect();
+                let cut = cut(run, &groups).into_iter();
+                moves.extend(cut.map(|part| Move::SleyMoved(part, by)));
+            }
+            _ => moves.push(step.clone()),
+        }
+    }
+    moves
+}
+
+fn batches(d: &Dressing) -> Vec<Calls> {
+    d.plan().batches.iter().map(|batch| batch.calls).collect()
+}
+
+/// A run cut where these runs end.
+fn cut(run: Calls, at: &[Calls]) -> Vec<Calls> {
+    let part =
+        |piece: &Calls| Calls::new(piece.first.0.max(run.first.0), piece.last.0.min(run.last.0));
+    at.iter().filter_map(part).collect()
+}
+
+/// One move of a mending is made: what it does to the record, and after the last one the work goes on.
+pub(in crate::dressing) fn move_made(d: &Dressing, mending: &Mending) -> Vec<Event> {
+    let number = mending.made + 1;
+    let mut events = vec![Event::MoveMade { number }];
+    if let Some(step) = mending.moves.get(mending.made as usize) {
+        events.extend(marks_of(d, mending, step));
+    }
+    if number as usize >= mending.moves.len() {
+        events.push(Event::Mended);
+    }
+    events
+}
+
+/// What a move does to the marks.
+fn marks_of(d: &Dressing, mending: &Mending, step: &Move) -> Vec<Event> {
+    match step {
+        Move::UndoKnots(calls) => untied(d, *calls),
+        Move::DrawFromReed(calls) => taken_off(d, Task::Sleyed, *calls),
+        Move::DrawOut(calls) => drawn_out(d, mending, *calls),
+        Move::Thread(calls) => {
+            let tasks = [Task::CountedOut, Task::Threaded, Task::Checked];
+            let done = tasks.into_iter();
+            done.flat_map(|task| so_marked(d, task, Some(*calls), None))
+                .collect()
+        }
+        Move::SleyMoved(calls, _) => so_marked(d, Task::Sleyed, Some(*calls), None),
+        Move::CallsStand(calls) if is_in_work(d, mending.batch.first) => {
+            stands(d, mending.batch, *calls)
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// Ends drawn out of their heddles are open again: back to the first edge, or on to the last one.
+fn drawn_out(d: &Dressing, mending: &Mending, calls: Calls) -> Vec<Event> {
+    let edge = mending.moves.iter().find_map(|step| match step {
+        Move::EdgeEnds(by) => Some(*by),
+        _ => None,
+    });
+    let in_work = is_in_work(d, mending.batch.first);
+    match edge {
+        Some(by) => {
+            let last = u32::try_from(i64::from(calls.last.0) + by).unwrap_or(0);
+            let moved = mending
+                .moves
+                .iter()
+                .any(|s| matches!(s, Move::SleyMoved(..)));
+            Calls::new(calls.first.0, last).map_or_else(Vec::new, |open| {
+                let mut events = taken_off(d, Task::Threaded, open);
+                // whole batches are counted out again, the rest of one is in her hands
+                let whole = d.plan().batches.iter().map(|batch| batch.calls);
+                let whole = whole.filter(|batch| batch.last <= open.last && !moved);
+                events.extend(whole.flat_map(|batch| unmarked(d, Task::CountedOut, batch)));
+                events
+            })
+        }
+        None => open_again(d, calls, in_work),
+    }
+}
+
+/// From the run's first call on to the end of its batch (in work), or to the last end threaded, all is
+/// to be threaded again; later batches are counted out again.
+fn open_again(d: &Dressing, run: Calls, in_work: bool) -> Vec<Event> {
+    let batch = d.batch_at(run.first).map_or(run, |batch| batch.calls);
+    let last = if in_work { batch.last.0 } else { d.calls() };
+    let Some(open) = Calls::new(run.first.0, last) else {
+        return Vec::new();
+    };
+    let mut events = taken_off(d, Task::Threaded, open);
+    if let Some(later) = Calls::new(batch.last.0 + 1, last) {
+        events.extend(unmarked(d, Task::CountedOut, later));
+    }
+    events
+}
+
+/// So many calls of a batch in work stand.
+fn stands(d: &Dressing, batch: Calls, calls: u32) -> Vec<Event> {
+    let last = batch.first.0 + calls.min(batch.len());
+    let done = Calls::new(batch.first.0, last.saturating_sub(1));
+    so_marked(d, Task::Threaded, done, Calls::new(last, batch.last.0))
+}
+
+/// The bundles that have an end in the run are undone.
+fn untied(d: &Dressing, calls: Calls) -> Vec<Event> {
+    let bundles = d.plan().bundles.iter().map(|bundle| bundle.calls);
+    let touched = bundles.filter(|b| b.first <= calls.last && calls.first <= b.last);
+    touched
+        .flat_map(|bundle| taken_off(d, Task::TiedFirst, bundle))
+        .collect()
+}
+
+/// The marks of a task and of all that comes after it go off these ends, the latest first.
+fn taken_off(d: &Dressing, from: Task, calls: Calls) -> Vec<Event> {
+    let later = Task::ALL.into_iter().rev().filter(|task| *task >= from);
+    later.flat_map(|task| unmarked(d, task, calls)).collect()
+}
+
+fn unmarked(d: &Dressing, task: Task, calls: Calls) -> Vec<Event> {
+    so_marked(d, task, None, Some(calls))
+}
+
+fn marked(d: &Dressing, task: Task, calls: Calls) -> Event {
+    Event::Marked {
+        task,
+        calls,
+        revision: d.revision(),
+    }
+}
+
+/// What brings the marks to `done` and off `open`, saying nothing of what is so already.
+pub(in crate::dressing) fn so_marked(
+    d: &Dressing,
+    task: Task,
+    done: Option<Calls>,
+    open: Option<Calls>,
+) -> Vec<Event> {
+    let runs = d.ledger().of(task);
+    let gaps = done.map(|calls| runs.pieces(calls)).unwrap_or_default();
+    let gaps = gaps.into_iter().filter(|(_, mark)| mark.is_none());
+    let extra = open.map(|calls| runs.pieces(calls)).unwrap_or_default();
+    let extra = extra.into_iter().filter(|(_, mark)| mark.is_some());
+    gaps.map(|(calls, _)| marked(d, task, calls))
+        .chain(extra.map(|(calls, _)| Event::Unmarked { task, calls }))
+        .collect()
+}
+
+/// The plan changed to what stands in the batch: the record moves by the calls that stand more or less.
+fn amended(d: &Dressing, batch: Calls, made: u32, way: &Way) -> Result<Vec<Event>, Refusal> {
+    let stands_now = way.moves.iter().find_map(|step| match step {
+        Move::Amend(from, line) => Some((*from, line.clone())),
+        _ => None,
+    });
+    let (from, line) = stands_now.ok_or(Refusal::NotThisWay)?;
+    let by = i64::try_from(line.len()).unwrap_or(0) - i64::from(made);
+    let change = Amendment::Stands { line, made };
+    let plan = amend::amended(d.plan(), from, &change)?;
+    if plan == *d.plan() {
+        return Err(Refusal::ChangesNothing);
+    }
+    let place = batch.first.0 + made;
+    let in_work = is_in_work(d, batch.first);
+    let last = last_threaded(d).map_or(0, |call| call.0);
+    let threaded = if in_work { place - 1 } else { last };
+    let revision = d.revision() + 1;
+    let mut events = Vec::new();
+    let mut after = Vec::new();
+    for task in [Task::Checked, Task::Threaded, Task::CountedOut] {
+        let had = d
+            .ledger()
+            .of(task)
+            .stretches()
+            .last()
+            .map_or(0, |run| run.last.0);
+        let had_or_said = if task == Task::Threaded {
+            threaded
+        } else {
+            had
+        };
+        let moved = i64::from(had_or_said) + if had_or_said + 1 < place { 0 } else { by };
+        let stands = u32::try_from(moved).unwrap_or(0).min(d.calls());
+        if let Some(over) = Calls::new(stands + 1, had.max(stands)) {
+            events.extend(taken_off(d, task, over));
+        }
+        if let Some(calls) = Calls::new(had.min(stands) + 1, stands) {
+            after.push(Event::Marked {
+                task,
+                calls,
+                revision,
+            });
+        }
+    }
+    events.push(Event::Amended {
+        revision,
+        from,
+        change,
+    });
+    after.reverse();
+    events.extend(after);
+    Ok(without_doubles(events))
+}
+
+/// Marks that two tasks both take off are taken off once, the latest task first.
+fn without_doubles(events: Vec<Event>) -> Vec<Event> {
+    let mut out: Vec<Event> = Vec::new();
+    for event in events {
+        if !out.contains(&event) {
+            out.push(event);
+        }
+    }
+    out
+}
