@@ -10,6 +10,8 @@
 //! `quantity`, `plan`, `method`, `fault`, `dressing`, `words` and `hand` are pure: they know no
 //! file, no clock, no terminal and no randomness. `tests/fence.rs` holds them to it.
 
+#![forbid(unsafe_code)]
+
 pub mod cli;
 pub mod dressing;
 pub mod fault;

@@ -1,5 +1,7 @@
 //! The command `endsmeet`.
 
+#![forbid(unsafe_code)]
+
 fn main() -> std::process::ExitCode {
     endsmeet::cli::main()
 }

@@ -4,8 +4,8 @@
 use super::disk::{Disk, FILE, Want};
 use super::error::OpenError;
 use super::line::{self, HEADER_LIMIT, LINE_LIMIT, Stamp};
-use super::log::cannot_read;
 use super::name::EXTENSION;
+use super::opening::cannot_read;
 use super::scan::{Header, Unreadable, first_line, read_header};
 use std::io;
 use std::path::{Path, PathBuf};

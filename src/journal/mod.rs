@@ -1,7 +1,7 @@
 //! The log of a dressing on disk: one append-only file, one line for each ask.
 //!
 //! ```text
-//! line (framing, checksum) -> scan (a whole file) -> log (create, open, append) -> listing, salvage
+//! line (framing, checksum) -> scan (a whole file) -> log (create, opening, pen to append) -> listing, salvage
 //! disk (the file calls, real or simulated)        folder (where dressings live), name (file names)
 //! ```
 //!
@@ -26,6 +26,8 @@ mod line;
 mod listing;
 mod log;
 mod name;
+mod opening;
+mod pen;
 pub mod record;
 mod salvage;
 mod scan;

@@ -3,8 +3,8 @@
 use super::disk::{Disk, Rights, Want};
 use super::error::SalvageError;
 use super::line;
-use super::log::{cannot_read, read_whole};
 use super::name;
+use super::opening::{cannot_read, read_whole};
 use std::path::{Path, PathBuf};
 
 /// Copies the good lines of a dressing into a new one beside it, `NAME-salvaged`; at most `keep`

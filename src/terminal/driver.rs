@@ -2,9 +2,9 @@
 //! reading of events, the clock and the painter; decides nothing. While nothing is lit it waits
 //! without waking.
 
-use super::keys::press_of;
+use super::keys::{interrupt_at, press_of};
 use super::paint::{FRAME_BYTES, Painter};
-use super::restore::{Out, Taken};
+use super::restore::{Out, Taken, take_interrupt};
 use super::screens::{After, Manner, Placed, Screen, draw_bands, rows_to_draw};
 use super::signal::{Beat, Beats, Habits};
 use crate::dressing::When;
@@ -225,6 +225,9 @@ fn next(
     clock: Clock,
     beats: &mut Beats,
 ) -> io::Result<After> {
+    if take_interrupt() {
+        return Ok(screen.press(interrupt_at(clock.now()), clock.when()));
+    }
     let wakes = [screen.wakes_at(), beats.wakes_at()];
     if let Some(at) = wakes.into_iter().flatten().min() {
         let wait = at.saturating_sub(clock.now());
@@ -242,6 +245,7 @@ fn next(
     }
     Ok(match event::read()? {
         Event::Key(key) => screen.press(press_of(&key, clock.now()), clock.when()),
+        // Also feigned: by Ctrl-C, which then waits to be taken, and by a stop from outside.
         Event::Resize(width, height) => {
             let area = Rect::new(0, 0, width, height);
             window.show_anew(area, screen.bands(area), screen.manner())?;

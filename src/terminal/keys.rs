@@ -19,6 +19,16 @@ pub fn press_of(event: &KeyEvent, at: Duration) -> Press {
     }
 }
 
+/// Ctrl-C, which comes as a signal, as the press that it is.
+#[must_use]
+pub fn interrupt_at(at: Duration) -> Press {
+    Press {
+        key: Key::Ctrl('c'),
+        kind: PressKind::Press,
+        at,
+    }
+}
+
 fn key_of(event: &KeyEvent) -> Key {
     let control = event.modifiers.contains(KeyModifiers::CONTROL);
     let alt = event.modifiers.contains(KeyModifiers::ALT);

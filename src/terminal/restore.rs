@@ -20,6 +20,9 @@ static OURS: AtomicBool = AtomicBool::new(false);
 /// Held while bytes go to the terminal, so that nothing is drawn after it was given back.
 static WRITING: Mutex<()> = Mutex::new(());
 
+/// Ctrl-C was pressed, and the main loop has not seen it yet.
+static INTERRUPTED: AtomicBool = AtomicBool::new(false);
+
 /// A way out may wait so long for a frame that is being written, and no longer: the terminal may
 /// have stopped reading.
 const PATIENCE: Duration = Duration::from_millis(200);
@@ -70,6 +73,7 @@ impl Drop for Taken {
 fn take() -> io::Result<()> {
     enable_raw_mode()?;
     OURS.store(true, Ordering::SeqCst);
+    watch::keep_the_way_out();
     let taken = execute!(
         io::stdout(),
         Print(TITLE_ASIDE),
@@ -81,6 +85,12 @@ fn take() -> io::Result<()> {
         restore();
     }
     taken
+}
+
+/// Whether Ctrl-C was pressed since this was last asked. It comes as a signal and not among the
+/// keys, since an unfinished paste makes the reader of keys swallow all that follows.
+pub fn take_interrupt() -> bool {
+    INTERRUPTED.swap(false, Ordering::SeqCst)
 }
 
 /// Gives the terminal back as it was, once; where it is not ours nothing happens. Errors are
@@ -171,10 +181,11 @@ fn leave(code: i32) -> ! {
 mod watch {
     //! Signals and a terminal that has gone.
 
-    use super::{leave, restore, take};
+    use super::{INTERRUPTED, LAST_MOMENT, leave, restore, take};
     use rustix::event::{PollFd, PollFlags, poll};
     use rustix::io::Errno;
     use rustix::process::{Signal, getpid, kill_process};
+    use rustix::termios::{LocalModes, OptionalActions, SpecialCodeIndex, tcgetattr, tcsetattr};
     use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM};
     use signal_hook::iterator::Signals;
     use std::io;
@@ -193,10 +204,10 @@ mod watch {
             .name("signals".to_owned())
             .spawn(move || {
                 for signal in signals.forever() {
-                    if signal == SIGCONT {
-                        come_back();
-                    } else {
-                        leave(128 + signal);
+                    match signal {
+                        SIGCONT => come_back(),
+                        SIGINT => interrupt(),
+                        other => leave(128 + other),
                     }
                 }
             })?;
@@ -236,6 +247,39 @@ mod watch {
         }
     }
 
+    /// Tells the main loop by a feigned change of size. A loop that does not answer is left all
+    /// the same: it is in a save that hangs, or the reader of keys waits for the rest of a paste.
+    fn interrupt() {
+        INTERRUPTED.store(true, Ordering::SeqCst);
+        let _ = kill_process(getpid(), Signal::WINCH);
+        std::thread::spawn(|| {
+            std::thread::sleep(LAST_MOMENT);
+            if INTERRUPTED.load(Ordering::SeqCst) {
+                leave(128 + SIGINT);
+            }
+        });
+    }
+
+    /// A byte that no key sends: it switches a special key off.
+    const NO_KEY: u8 = if cfg!(target_vendor = "apple") {
+        0xFF
+    } else {
+        0
+    };
+
+    /// Raw mode, but for Ctrl-C, which the system itself takes note of. The keys typed before it
+    /// are kept. Where the terminal will not have it, Ctrl-C comes as a key.
+    pub fn keep_the_way_out() {
+        let input = io::stdin();
+        if let Ok(mut modes) = tcgetattr(&input) {
+            modes.local_modes |= LocalModes::ISIG | LocalModes::NOFLSH;
+            for other in [SpecialCodeIndex::VSUSP, SpecialCodeIndex::VQUIT] {
+                modes.special_codes[other] = NO_KEY;
+            }
+            let _ = tcsetattr(&input, OptionalActions::Now, &modes);
+        }
+    }
+
     /// Stops the program as the terminal's stop key would.
     pub fn stop_as_job() {
         let _ = kill_process(getpid(), Signal::TSTP);
@@ -250,6 +294,9 @@ mod watch {
     pub fn start() -> std::io::Result<()> {
         Ok(())
     }
+
+    /// Ctrl-C comes as a key.
+    pub fn keep_the_way_out() {}
 
     /// There are no jobs to stop.
     pub fn stop_as_job() {}
