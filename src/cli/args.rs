@@ -5,9 +5,23 @@ use super::settings::load::{self, Loaded};
 use clap::{Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
+/// What stands below the long help, and at the end of the man page.
+const BESIDE: &str = "\
+Without a command: the home screen; without a terminal, where the last dressing stands.
+
+Exit: 0 done; 1 failed or refused; 2 wrong usage; 3 a mismatch is open or a check was passed over \
+(trace: not settled); 4 in use by another window.
+
+Files: a dressing is one file in the folder of --sessions, else of $ENDSMEET_SESSIONS, else \
+./sessions where that folder is there, else the one that the settings name, else your data folder \
+(endsmeet/sessions in it). The settings are $ENDSMEET_SETTINGS, else endsmeet/settings.toml in your \
+configuration folder. endsmeet doctor names both. Nothing is sent over a network.
+
+A loom can hurt: its maker's manual, local rules and a qualified teacher come before this program.";
+
 /// Dress a floor loom back to front with a companion that keeps count.
 #[derive(Debug, Parser)]
-#[command(name = "endsmeet", version, about, long_about = None)]
+#[command(name = "endsmeet", version, about, long_about = None, after_long_help = BESIDE)]
 pub struct Args {
     /// The folder of the dressings; else $ENDSMEET_SESSIONS, ./sessions or the user's data folder
     #[arg(long, global = true, value_name = "DIR")]
@@ -184,7 +198,7 @@ pub enum Command {
         #[arg(long, value_name = "CARD")]
         loom: Option<String>,
         /// The edge where thread 1 of a draft lies
-        #[arg(long, value_enum)]
+        #[arg(long, value_enum, value_name = "EDGE")]
         thread_one: Option<Edge>,
     },
     /// Go on with a dressing: the named one, else the last
@@ -202,7 +216,7 @@ pub enum Command {
         /// The plan (JSON) or draft (WIF)
         file: PathBuf,
         /// The edge where thread 1 of a draft lies
-        #[arg(long, value_enum)]
+        #[arg(long, value_enum, value_name = "EDGE")]
         thread_one: Option<Edge>,
     },
     /// Keep the loom of a plan as a card, to be used for other plans
@@ -289,10 +303,10 @@ pub struct SheetArgs {
     #[arg(long)]
     pub picture: bool,
     /// Plain text, a page for printing, or a table
-    #[arg(long, value_enum, default_value = "text")]
+    #[arg(long, value_enum, default_value = "text", value_name = "FORM")]
     pub r#as: SheetAs,
     /// The paper of a page for printing
-    #[arg(long, value_enum, default_value = "a4")]
+    #[arg(long, value_enum, default_value = "a4", value_name = "SIZE")]
     pub paper: PaperSize,
 }
 
