@@ -1,6 +1,6 @@
 //! The completions and man pages that are shipped are made from the command line's own words. To
 //! make them anew: `ENDSMEET_SHIPPED=write cargo test --test shipped`; without it they are checked.
-#![allow(clippy::unwrap_used)]
+#![allow(clippy::unwrap_used, clippy::print_stderr)]
 
 use clap::CommandFactory;
 use clap_complete::Shell;
