@@ -110,7 +110,7 @@ fn run(args: &Args, out: &mut Out) -> Result<ExitCode, Failure> {
             facts::traced(args, plan, &report, out)
         }
         Some(Command::Status { name }) => look::status(args, name.as_deref(), out),
-        Some(Command::Log { name }) => look::log(args, name.as_deref(), out),
+        Some(Command::Log(wanted)) => look::log(args, wanted, out),
         Some(Command::Doctor) => doctor::doctor(args, out),
         Some(Command::Sheet(wanted)) => paper::sheet(args, wanted, out),
         Some(Command::Board(wanted)) => paper::board(args, wanted, out),

@@ -5,16 +5,19 @@
 mod common;
 
 use common::{at, small};
+use endsmeet::dressing::account::CaughtWhat;
 use endsmeet::dressing::class::{Need, Row, before, order};
 use endsmeet::dressing::ledger::Task;
-use endsmeet::dressing::{Answer, Ask, Choice, Dressing, Event, View, decide};
+use endsmeet::dressing::view::Disagreeing;
+use endsmeet::dressing::{Answer, Ask, Choice, Dressing, Event, Mood, View, decide};
+use endsmeet::fault::{FaultKind, LookKind, Seen, WayKind};
 use endsmeet::journal::board::{self, Board};
 use endsmeet::journal::keep::{InMemory, Keep};
 use endsmeet::journal::kept::{Keeper, Start};
 use endsmeet::journal::{Disk, RealDisk, Rights};
 use endsmeet::method::{Method, Stage};
-use endsmeet::paper::log_report::CaughtWhat;
-use endsmeet::paper::{as_text, board_sheet, board_value, lesson, report};
+use endsmeet::paper::{as_text, board_sheet, board_value, log};
+use endsmeet::quantity::Shaft;
 use endsmeet::terminal::class_screen;
 use endsmeet::terminal::digits::Ink;
 use endsmeet::words::board_words;
@@ -55,6 +58,22 @@ impl Weaver<'_> {
         self.lead(|d| d.ledger().of(Task::Threaded).count() >= ends);
     }
 
+    /// What is on the loom in the second batch: a call of shaft 2 was passed over. Answers the looks
+    /// of the tracing by it until the place is settled.
+    fn trace_the_skip(&mut self) {
+        let stands = |call: u32| Shaft([1, 3, 4, 1, 2, 3, 4][call as usize - 9]);
+        while let View::Disagreeing(view) = self.keeper.dressing().view() {
+            let Disagreeing::Batch { tracing, .. } = view.what else {
+                panic!("{view:?}")
+            };
+            let Some(look) = tracing.look else { return };
+            let call = look.call.unwrap();
+            assert_eq!(look.kind, LookKind::ShaftOfHeddle);
+            let shaft = Some(stands(call.0));
+            self.press(&Ask::Answer(Answer::Seen(Seen::Shaft { call, shaft })));
+        }
+    }
+
     /// The second batch is said to be uneven: one end and one heddle of shaft 2 left over.
     fn uneven(&mut self) {
         self.thread(16);
@@ -63,6 +82,11 @@ impl Weaver<'_> {
         self.press(&Ask::Answer(Answer::Numbers(vec![0, 1, 0, 0])));
         assert!(self.keeper.dressing().about().mismatch_open);
     }
+}
+
+/// All is threaded, and no look is open.
+fn sleying(d: &Dressing) -> bool {
+    d.stage() == Some(Stage::Sley) && *d.mood() == Mood::Working
 }
 
 fn true_answer(d: &Dressing, ms: u64) -> i64 {
@@ -90,7 +114,12 @@ const CLASS: [Evening; 12] = [
     ("Dov", 4000, |w| w.thread(8)),
     ("Eli", 4000, |w| w.press(&Ask::Next)),
     ("Fay", 4000, |w| w.thread(4)),
-    ("Gus", 4000, |w| w.thread(12)),
+    ("Gus", 4000, |w| {
+        w.uneven();
+        w.trace_the_skip();
+        w.press(&Ask::Choose(Choice::Way(WayKind::OnTheSpot)));
+        assert!(matches!(w.keeper.dressing().view(), View::Mending(_)));
+    }),
     ("Hal", 4000, |w| {
         w.lead(|d| d.ledger().of(Task::TiedFirst).count() >= 20)
     }),
@@ -104,7 +133,7 @@ const CLASS: [Evening; 12] = [
     ("Kim", 4000, |w| w.lead(|d| d.current().is_none())),
     ("Lee", 4000, |w| {
         w.press(&Ask::Next);
-        w.press(&Ask::HelpWanted);
+        w.press(&Ask::HandsWanted);
     }),
 ];
 
@@ -169,14 +198,14 @@ fn twelve_at_once_stand_in_the_order_of_who_needs_help() {
     assert_eq!(
         stand,
         [
-            ("Lee", Need::Help), // the earlier stage first
             ("Ada", Need::Help),
+            ("Lee", Need::Hands), // in an earlier stage, and yet behind help
             ("Ben", Need::Mismatch),
             ("Cleo", Need::PassedOver),
             ("Dov", Need::Silent),
             ("Eli", Need::Working), // Prepare
             ("Fay", Need::Working), // Thread, the smaller share done
-            ("Gus", Need::Working),
+            ("Gus", Need::Mending), // stands among those at work
             ("Ida", Need::Working), // Tie on, the same share, the longer time left
             ("Hal", Need::Working),
             ("Jo", Need::Resting),
@@ -195,9 +224,21 @@ fn twelve_at_once_stand_in_the_order_of_who_needs_help() {
 /// The same rows as data, on paper and across the room.
 fn shown(rows: &[Row], board: &Board) {
     let method = Method::embedded();
-    let lesson = lesson(board, &method);
-    let wrong: Vec<u32> = lesson.values().copied().collect();
-    assert_eq!(wrong, [1], "Ben's batch: {lesson:?}");
+    let lesson = board_words::lesson(board.wrong());
+    let wrong: Vec<(Stage, &str, u32)> = lesson
+        .lines
+        .iter()
+        .map(|(stage, thing, times)| (*stage, board_words::wrong_key(*thing), *times))
+        .collect();
+    let thread = Stage::Thread;
+    assert_eq!(
+        wrong,
+        [
+            (thread, "batch", 1),            // Ben, not traced yet
+            (thread, "position-skipped", 1), // Gus, traced
+            (thread, "passed-over", 1),      // Cleo
+        ]
+    );
     let value = board_value(rows, &lesson, &method);
     assert_eq!(value["schema"], 1);
     assert_eq!(value["rows"][2]["need"], "mismatch");
@@ -330,9 +371,9 @@ proptest! {
     /// The order is total and does not hang on how the rows came in.
     #[test]
     fn rows_come_out_alike_however_they_came_in(
-        seeds in prop::collection::vec((0usize..8, 0usize..8, 0u32..25, prop::option::of(0u32..90)), 1..20),
+        seeds in prop::collection::vec((0usize..10, 0usize..8, 0u32..25, prop::option::of(0u32..90)), 1..20),
     ) {
-        let needs = [Need::Help, Need::Mismatch, Need::PassedOver, Need::Silent, Need::Unreadable, Need::Working, Need::Resting, Need::Ready];
+        let needs = [Need::Help, Need::Hands, Need::Mismatch, Need::PassedOver, Need::Silent, Need::Unreadable, Need::Mending, Need::Working, Need::Resting, Need::Ready];
         let mut rows: Vec<Row> = seeds.iter().enumerate().map(|(n, (need, stage, done, left))| Row {
             need: needs[*need],
             stage: Some(Stage::ALL[*stage]),
@@ -346,7 +387,7 @@ proptest! {
         prop_assert_eq!(&rows, &turned);
         for pair in rows.windows(2) {
             prop_assert!(before(&pair[0], &pair[1]).is_le());
-            prop_assert!(pair[0].need <= pair[1].need);
+            prop_assert!(pair[0].need.rank() <= pair[1].need.rank());
         }
     }
 }
@@ -355,6 +396,8 @@ proptest! {
 fn every_need_has_few_letters_for_the_far_wall() {
     for need in [
         Need::Help,
+        Need::Hands,
+        Need::Mending,
         Need::Mismatch,
         Need::PassedOver,
         Need::Silent,
@@ -381,12 +424,13 @@ fn a_log_says_what_was_caught_and_what_it_cost() {
     ben.press(&Ask::Next);
     ben.press(&Ask::Pause);
     ben.ms += 30 * 60_000;
-    ben.lead(|d| d.stage() == Some(Stage::Sley));
+    ben.lead(sleying);
     let method = Method::embedded();
-    let found = report(kept.entries(), kept.dressing(), &method);
+    let found = log(kept.entries(), kept.dressing(), &method);
     assert_eq!(found.lines.len(), kept.entries().len());
-    assert_eq!(found.caught.len(), 1);
-    let caught = &found.caught[0];
+    let account = found.account.as_ref().unwrap();
+    assert_eq!(account.caught.len(), 1);
+    let caught = &account.caught[0];
     let CaughtWhat::Batch(calls) = caught.what else {
         panic!("{caught:?}")
     };
@@ -394,14 +438,12 @@ fn a_log_says_what_was_caught_and_what_it_cost() {
     assert!(caught.closed && caught.ends_again == 8, "{caught:?}");
     // three presses to the mismatch; the choice, the count-out and two handfuls: seven of 4 s
     assert_eq!((caught.presses, caught.work_ms), (7, 28_000));
+    assert!(caught.faults.is_empty(), "no look was taken");
     // every press of 4 s but the first and the one after the pause
     let counted = kept.entries().len() as u64 - 2;
-    assert_eq!(found.work_ms(), counted * 4000, "pauses are left out");
-    let thread = found
-        .stages
-        .iter()
-        .find(|s| s.stage == Stage::Thread)
-        .unwrap();
+    assert_eq!(account.work_ms(), counted * 4000, "pauses are left out");
+    let mut stages = account.stages.iter();
+    let thread = stages.find(|s| s.stage == Stage::Thread).unwrap();
     assert!(thread.groups.keys().copied().eq(1..=6), "{thread:?}");
     assert!(thread.groups.values().sum::<u64>() <= thread.work_ms);
     let value = found.value();
@@ -412,4 +454,49 @@ fn a_log_says_what_was_caught_and_what_it_cost() {
     let text = as_text::text(&found.document(&method));
     let last = text.split('\u{c}').next_back().unwrap();
     insta::assert_snapshot!("log-caught", last);
+}
+
+/// Gus's evening: the looks of the tracing settle what it was, and the log says so.
+#[test]
+fn a_log_names_the_fault_that_the_looks_settled() {
+    let mut kept = InMemory::new(Dressing::new(small(), &[]));
+    let mut gus = Weaver {
+        keeper: &mut kept,
+        ms: 0,
+        step: 4000,
+    };
+    gus.uneven();
+    gus.trace_the_skip();
+    gus.press(&Ask::Choose(Choice::Way(WayKind::FromTheFault)));
+    gus.lead(sleying);
+    let method = Method::embedded();
+    let found = log(kept.entries(), kept.dressing(), &method);
+    let caught = &found.account.as_ref().unwrap().caught;
+    assert_eq!(caught[0].faults, [FaultKind::PositionSkipped]);
+    assert!(caught[0].closed);
+    let lines = found.text(&method);
+    let says = "did not agree. It was a call passed over. It cost";
+    assert!(lines.iter().any(|line| line.contains(says)), "{lines:#?}");
+}
+
+/// A log that is asked for while a look is open tells nothing that would answer it.
+#[test]
+fn a_log_is_blind_while_a_look_is_open() {
+    let mut kept = InMemory::new(Dressing::new(small(), &[]));
+    let mut weaver = Weaver {
+        keeper: &mut kept,
+        ms: 0,
+        step: 4000,
+    };
+    weaver.thread(12);
+    weaver.press(&Ask::Count);
+    let method = Method::embedded();
+    let found = log(kept.entries(), kept.dressing(), &method);
+    assert!(found.account.is_none());
+    assert_eq!(found.lines.len(), 1);
+    assert!(found.lines.iter().all(|(moment, _)| moment.group.is_none()));
+    let value = found.value();
+    assert_eq!(value["look_open"], true);
+    assert!(value["stages"].is_null() && value["caught"].is_null());
+    assert_eq!(found.csv().lines().count(), 2);
 }

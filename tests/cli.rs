@@ -296,7 +296,20 @@ fn a_dressing_is_begun_gone_on_with_and_looked_at() {
     );
     assert_eq!(value["stage"], "prepare");
     let log = place.run(&["log"], "");
-    assert_eq!(out(&log).lines().count(), 3);
+    let log = out(&log);
+    let (happened, comes_to) = log.split_once("\n\n").unwrap();
+    assert_eq!(happened.lines().count(), 3, "{log}");
+    assert!(comes_to.starts_with("Time: ") && comes_to.contains("Every count came out."));
+    let table = out(&place.run(&["log", "--csv"], ""));
+    assert_eq!(
+        table.lines().count(),
+        4,
+        "a head and three entries: {table}"
+    );
+    let both = place.run(&["log", "--csv", "--json"], "");
+    assert_eq!(both.status.code(), Some(2));
+    let page = out(&place.run(&["log", "--html", "--paper", "letter"], ""));
+    assert!(page.starts_with("<!DOCTYPE html>") && page.contains("size: letter"));
     let again = place.run(&["resume", "hall-runner", "--line"], "\nq\n");
     assert_eq!(again.status.code(), Some(0), "{}", err(&again));
     let none = place.run(&["resume", "nobody", "--line"], "");

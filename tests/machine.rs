@@ -65,6 +65,7 @@ fn every_ask() -> Vec<Ask> {
         Ask::Opened,
         Ask::BackAtTheLoom,
         Ask::HelpWanted,
+        Ask::HandsWanted,
         Ask::HelpCame,
         Ask::BrokenEnd {
             call: Some(Call(3)),

@@ -270,11 +270,8 @@ pub enum Command {
         /// Its name, else the last one
         name: Option<String>,
     },
-    /// What happened, entry by entry
-    Log {
-        /// Its name, else the last one
-        name: Option<String>,
-    },
+    /// What happened, entry by entry; the time of each stage and group; what was caught
+    Log(LogArgs),
     /// What terminal, voice, folder, clock, pedal and settings can do; pedal test, distance chart
     Doctor,
     /// Sheets for paper: of a plan, or of a dressing and where it was stopped
@@ -310,6 +307,22 @@ pub struct SheetArgs {
     pub paper: PaperSize,
 }
 
+/// Which log, and how.
+#[derive(Debug, clap::Args)]
+pub struct LogArgs {
+    /// The dressing's name, else the last one
+    pub name: Option<String>,
+    /// The entries as comma-separated rows
+    #[arg(long, conflicts_with_all = ["html", "json"])]
+    pub csv: bool,
+    /// A page for printing
+    #[arg(long, conflicts_with = "json")]
+    pub html: bool,
+    /// The paper of a page for printing
+    #[arg(long, value_enum, default_value = "a4")]
+    pub paper: PaperSize,
+}
+
 /// How a sheet is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub enum SheetAs {
@@ -330,6 +343,15 @@ pub enum PaperSize {
     A4,
     /// 8 1/2 by 11 in.
     Letter,
+}
+
+impl From<PaperSize> for crate::paper::Paper {
+    fn from(size: PaperSize) -> Self {
+        match size {
+            PaperSize::A4 => Self::A4,
+            PaperSize::Letter => Self::Letter,
+        }
+    }
 }
 
 /// Which class, and how often.

@@ -1,6 +1,6 @@
 //! Commands that look at a dressing: where it stands, what happened. Nothing is written.
 
-use super::args::Args;
+use super::args::{Args, LogArgs};
 use super::dress::{disk, find, not_loaded, open_code};
 use super::facts::method_of;
 use super::{Failure, Out, done};
@@ -9,6 +9,7 @@ use crate::journal::keep::Keep;
 use crate::journal::kept::{Keeper, Loaded};
 use crate::journal::{Access, State};
 use crate::method::Method;
+use crate::paper;
 use crate::words;
 use serde_json::{Value, json};
 use std::path::{Path, PathBuf};
@@ -65,7 +66,9 @@ fn status_value(path: &Path, loaded: &Loaded, method: &Method) -> Value {
         "left_open": about.left_open,
         "broken_ends": about.broken,
         "help_wanted": about.help_wanted,
+        "hands_wanted": about.hands_wanted,
         "minutes_left": about.minutes_left,
+        "groups_left": about.groups_left,
         "last_press": about.last_work.map(|when| when.wall.to_rfc3339()),
         "entries": dressing.entries(),
         "read_only": !matches!(loaded.state, State::Clean | State::TornTail { .. })
@@ -73,37 +76,26 @@ fn status_value(path: &Path, loaded: &Loaded, method: &Method) -> Value {
     })
 }
 
-/// `log [NAME]`.
+/// `log [NAME]`: what happened, the time of each stage and group, what was caught.
 ///
 /// # Errors
 /// It cannot be read.
-pub fn log(args: &Args, name: Option<&str>, out: &mut Out) -> Result<ExitCode, Failure> {
+pub fn log(args: &Args, wanted: &LogArgs, out: &mut Out) -> Result<ExitCode, Failure> {
     let method = method_of(args.method.as_deref())?;
-    let (_, loaded) = looked_at(args, name)?;
-    let dressing = loaded.keeper.dressing();
-    let (hidden, shown) = words::trail::log(loaded.keeper.entries(), dressing, &method);
+    let (_, loaded) = looked_at(args, wanted.name.as_deref())?;
+    let log = paper::log(loaded.keeper.entries(), loaded.keeper.dressing(), &method);
     if args.json {
-        let line = |(entry, says): (&crate::dressing::Entry, String)| {
-            json!({
-                "entry": entry.number,
-                "at": entry.when.wall.to_rfc3339(),
-                "says": says,
-            })
-        };
-        let list: Vec<Value> = shown.into_iter().map(line).collect();
-        out.json(&json!({ "schema": 1, "look_open": hidden, "entries": list }));
-        return done();
+        out.json(&log.value());
+    } else if wanted.csv {
+        out.text(&log.csv());
+    } else if wanted.html {
+        let document = log.document(&method);
+        out.text(&paper::as_html::html(&document, wanted.paper.into()));
+    } else {
+        for line in log.text(&method) {
+            out.text(&line);
+        }
+        super::opened::tell_looking(&loaded, out);
     }
-    if hidden {
-        out.text(words::trail::BEFORE_THE_LOOK);
-    }
-    for (entry, says) in shown {
-        out.text(&format!(
-            "{:>5}  {}  {says}",
-            entry.number,
-            entry.when.wall.format("%Y-%m-%d %H:%M:%S"),
-        ));
-    }
-    super::opened::tell_looking(&loaded, out);
     done()
 }

@@ -1,12 +1,12 @@
 //! Sheets for paper and the class board as commands. Owns which sheet is printed how; their layout is
 //! the paper's.
 
-use super::args::{Args, BoardArgs, PaperSize, SheetArgs, SheetAs};
+use super::args::{Args, BoardArgs, SheetArgs, SheetAs};
 use super::facts::method_of;
 use super::files::{figures_of, shown};
 use super::{Failure, Out, done};
 use crate::journal::keep::Keep;
-use crate::paper::{self, Document, Paper, Sheet};
+use crate::paper::{self, Document, Sheet};
 use crate::plan::Plan;
 use crate::plan::wif::{wif_of_plan, write_wif};
 use crate::quantity::Calls;
@@ -106,13 +106,9 @@ fn parts(wanted: &SheetArgs) -> Result<Vec<Sheet>, Failure> {
 }
 
 fn print(document: &Document, wanted: &SheetArgs, out: &mut Out) {
-    let size = match wanted.paper {
-        PaperSize::A4 => Paper::A4,
-        PaperSize::Letter => Paper::Letter,
-    };
     out.text(&match wanted.r#as {
         SheetAs::Text | SheetAs::Wif => paper::as_text::text(document),
-        SheetAs::Html => paper::as_html::html(document, size),
+        SheetAs::Html => paper::as_html::html(document, wanted.paper.into()),
         SheetAs::Csv => paper::as_csv::csv(document),
     });
 }
@@ -137,7 +133,7 @@ pub fn board(args: &Args, wanted: &BoardArgs, out: &mut Out) -> Result<ExitCode,
             ))
         })?;
         let rows = board.rows(chrono::Local::now().fixed_offset());
-        let lesson = paper::lesson(&board, &method);
+        let lesson = crate::words::board_words::lesson(board.wrong());
         if wanted.once && args.json {
             out.json(&paper::board_value(&rows, &lesson, &method));
             return done();

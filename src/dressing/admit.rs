@@ -145,7 +145,11 @@ impl Dressing {
             Event::WentOn => said(self.rest().is_some(), "going on without a rest before"),
             Event::Paused | Event::Stopped | Event::Opened | Event::Interrupted { .. } => Ok(()),
             Event::HelpWanted => said(!self.record().help_wanted, "help is wanted twice"),
-            Event::HelpCame => said(self.record().help_wanted, "help came that was not wanted"),
+            Event::HandsWanted => said(!self.record().hands_wanted, "hands are wanted twice"),
+            Event::HelpCame => said(
+                self.record().help_wanted || self.record().hands_wanted,
+                "help came that was not wanted",
+            ),
             Event::BrokenEnd { call } => said(
                 call.is_none_or(|call| self.has(call)),
                 "an end broke that the warp does not have",

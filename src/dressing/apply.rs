@@ -15,7 +15,8 @@ use std::sync::Arc;
 impl Dressing {
     /// Records one entry. Decides nothing: the entry comes from `decide`, or was admitted.
     pub fn apply(&mut self, entry: &Entry) {
-        let stage = self.stage_or_last();
+        let step = self.current().map(|key| key.id);
+        let stage = step.map_or(Stage::Try, StepId::stage);
         let work = is_work(&entry.events, &self.now.mood);
         let mut past = Past {
             entry: entry.number,
@@ -28,7 +29,7 @@ impl Dressing {
         for event in &entry.events {
             self.apply_event(entry.number, stage, event, &mut past.pieces);
         }
-        self.pace.add(self.last, entry, stage);
+        self.pace.add(self.last, entry, stage, step);
         if work {
             past.plans = self.plans[plans..].to_vec();
             past.events.clone_from(&entry.events);
@@ -115,7 +116,11 @@ impl Dressing {
             }
             Event::Interrupted { .. } => self.record.interruptions += 1,
             Event::HelpWanted => self.record.help_wanted = true,
-            Event::HelpCame => self.record.help_wanted = false,
+            Event::HandsWanted => self.record.hands_wanted = true,
+            Event::HelpCame => {
+                self.record.help_wanted = false;
+                self.record.hands_wanted = false;
+            }
             Event::BrokenEnd { call } => self.record.broken.push(BrokenEnd {
                 number: self.record.broken.len() as u32 + 1,
                 call: *call,
@@ -310,6 +315,7 @@ pub(super) fn is_work(events: &[Event], mood: &Mood) -> bool {
         | Event::Paused
         | Event::Stopped
         | Event::HelpWanted
+        | Event::HandsWanted
         | Event::HelpCame
         | Event::BrokenEnd { .. }
         | Event::EndMended { .. }

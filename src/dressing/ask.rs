@@ -36,9 +36,11 @@ pub enum Ask {
     Opened,
     /// The window has its focus again after a while. Sent by the screen; the look comes first.
     BackAtTheLoom,
-    /// A second pair of hands is wanted; shown on the class board.
+    /// Help is asked for: someone should come and look. The first thing on the class board.
     HelpWanted,
-    /// Help came.
+    /// A second pair of hands is wanted, to hold or to crank; shown on the class board behind help.
+    HandsWanted,
+    /// Help or the hands came.
     HelpCame,
     /// An end broke; `call` where it is known.
     BrokenEnd {

@@ -116,9 +116,11 @@ pub enum Event {
         /// Milliseconds since the press before.
         gap_ms: u64,
     },
-    /// Help is wanted.
+    /// Help is asked for.
     HelpWanted,
-    /// Help came.
+    /// A second pair of hands is wanted.
+    HandsWanted,
+    /// Help or the hands came.
     HelpCame,
     /// An end broke.
     BrokenEnd {

@@ -8,6 +8,7 @@
 //! Owns the rules of the job. Never reads a clock, a file or a terminal, never draws a random
 //! number, and never writes a sentence for the weaver.
 
+pub mod account;
 mod admit;
 mod amend;
 mod apply;

@@ -64,6 +64,8 @@ pub enum Refusal {
     NoHelpWanted,
     /// Help is asked for already.
     HelpIsWanted,
+    /// A second pair of hands is wanted already.
+    HandsAreWanted,
     /// The warp has no such end.
     NoSuchEnd {
         /// The call that was said.

@@ -136,8 +136,10 @@ pub struct OnRecord {
     pub widths: Vec<u32>,
     /// Mismatches caught so far.
     pub caught: u32,
-    /// Whether help is wanted.
+    /// Whether help is asked for.
     pub help_wanted: bool,
+    /// Whether a second pair of hands is wanted.
+    pub hands_wanted: bool,
     /// Interruptions and returns.
     pub interruptions: u32,
 }

@@ -22,6 +22,21 @@ pub enum ReedFault {
     EndsCrossed,
 }
 
+impl ReedFault {
+    /// Its name in data.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::DentSkipped => "dent-skipped",
+            Self::EndTooMany => "end-too-many",
+            Self::EndTooFew => "end-too-few",
+            Self::OrderAhead => "order-ahead",
+            Self::OrderBehind => "order-behind",
+            Self::EndsCrossed => "ends-crossed",
+        }
+    }
+}
+
 /// What is known of a stretch of the reed. Dents are numbered from 1, the stretch's first dent
 /// being 1, in the order of sleying.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]

@@ -79,19 +79,22 @@ pub enum MenuItem {
     Count,
     /// Ask for help from a person.
     HelpMe,
+    /// Ask for a second pair of hands.
+    HandsWanted,
     /// Stop for today.
     StopForToday,
 }
 
 impl MenuItem {
     /// All items in their order.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::GoOn,
         Self::BackOne,
         Self::SayAgain,
         Self::Stuck,
         Self::Count,
         Self::HelpMe,
+        Self::HandsWanted,
         Self::StopForToday,
     ];
 }

@@ -3,8 +3,9 @@
 
 use super::kept::{Keeper, Loaded};
 use super::{Access, Disk, EXTENSION, RealDisk, State};
-use crate::dressing::class::{Row, order};
+use crate::dressing::class::{Row, Wrong, order, went_wrong};
 use crate::dressing::{Dressing, Entry};
+use crate::method::Stage;
 use chrono::{DateTime, FixedOffset};
 use std::collections::BTreeMap;
 use std::io;
@@ -29,6 +30,10 @@ pub struct Found {
     pub dressing: Dressing,
     /// What happened in it.
     pub entries: Vec<Entry>,
+    /// What went wrong in it, with the stage.
+    pub wrong: Vec<(Stage, Wrong)>,
+    /// The file's name without its ending: what other commands take.
+    pub stem: String,
     /// What is wrong with the file, where something is.
     pub file_says: Option<String>,
 }
@@ -100,14 +105,23 @@ impl Board {
     pub fn rows(&self, now: DateTime<FixedOffset>) -> Vec<Row> {
         let row = |(path, seen): (&PathBuf, &Seen)| match &seen.found {
             Ok(found) => Row {
+                file: found.stem.clone(),
                 file_says: found.file_says.clone(),
                 ..Row::of(&found.name, &found.dressing, now)
             },
-            Err(says) => Row::unreadable(&stem(path), says),
+            Err(says) => Row {
+                file: crate::quantity::harmless(&stem(path)),
+                ..Row::unreadable(&stem(path), says)
+            },
         };
         let mut rows: Vec<Row> = self.seen.iter().map(row).collect();
         order(&mut rows);
         rows
+    }
+
+    /// What went wrong in all of them, with the stage.
+    pub fn wrong(&self) -> impl Iterator<Item = &(Stage, Wrong)> {
+        self.found().flat_map(|found| &found.wrong)
     }
 
     /// Every dressing that was read, in the order of the file names.
@@ -141,6 +155,8 @@ fn found(disk: &Arc<dyn Disk>, path: &Path) -> Result<Found, String> {
     let (dressing, entries) = keeper.into_parts();
     Ok(Found {
         name: owner.unwrap_or_else(|| stem(path)),
+        stem: crate::quantity::harmless(&stem(path)),
+        wrong: went_wrong(&entries, &dressing),
         dressing,
         entries,
         file_says,

@@ -2,53 +2,27 @@
 //! and order are the dressings'.
 
 use super::document::{Block, Document, Part, Table};
-use super::log_report::{CaughtWhat, report};
-use crate::dressing::class::Row;
-use crate::journal::board::Board;
+use crate::dressing::class::{Row, Wrong};
 use crate::method::{Method, Stage};
-use crate::words::board_words::{key, row};
+use crate::words::board_words::{
+    Lesson, NOBODY, NOTHING_WRONG, WENT_WRONG, key, row, wrong, wrong_key,
+};
 use serde_json::{Value, json};
-use std::collections::BTreeMap;
-
-/// What went wrong in a class: how often, by stage and kind, for the next lesson.
-pub type Lesson = BTreeMap<(Stage, &'static str), u32>;
-
-/// Counts what was caught in every dressing of the board.
-#[must_use]
-pub fn lesson(board: &Board, method: &Method) -> Lesson {
-    let mut found = Lesson::new();
-    let some = board.found().filter(|f| f.dressing.record().caught > 0);
-    for dressing in some {
-        for caught in report(&dressing.entries, &dressing.dressing, method).caught {
-            let kind = match caught.what {
-                CaughtWhat::Batch(_) => "a batch that was not used up",
-                CaughtWhat::Found(_) => "something found wrong",
-                CaughtWhat::Look(look) => crate::words::looks::name(look),
-            };
-            *found.entry((caught.stage, kind)).or_default() += 1;
-        }
-    }
-    found
-}
 
 /// The rows as data.
 #[must_use]
 pub fn board_value(rows: &[Row], lesson: &Lesson, method: &Method) -> Value {
-    let rows: Vec<Value> = rows
-        .iter()
-        .map(|r| {
-            json!({ "name": r.name, "title": r.title, "need": key(r.need), "stage": r.stage,
-                "step": r.step, "done": r.done.map(|d| d.0), "of": r.done.map(|d| d.1),
-                "minutes_left": r.minutes_left, "minutes_silent": r.minutes_silent,
-                "left_open": r.left_open, "caught": r.caught, "broken": r.broken,
-                "file": r.file_says, "says": row(r, method) })
-        })
-        .collect();
-    let lesson: Vec<Value> = lesson
-        .iter()
-        .map(|((stage, kind), n)| json!({ "stage": stage, "kind": kind, "times": n }))
-        .collect();
-    json!({ "schema": 1, "rows": rows, "went_wrong": lesson })
+    let row_value = |r: &Row| {
+        json!({ "name": r.name, "title": r.title, "dressing": r.file, "need": key(r.need),
+            "stage": r.stage, "step": r.step, "done": r.done.map(|d| d.0),
+            "of": r.done.map(|d| d.1), "minutes_left": r.minutes_left,
+            "groups_left": r.groups_left, "minutes_silent": r.minutes_silent,
+            "left_open": r.left_open, "caught": r.caught, "broken": r.broken,
+            "file": r.file_says, "says": row(r, method) })
+    };
+    let line = |(stage, thing, times): &(Stage, Wrong, u32)| json!({ "stage": stage, "kind": wrong_key(*thing), "says": wrong(*thing), "times": times });
+    json!({ "schema": 1, "rows": rows.iter().map(row_value).collect::<Vec<_>>(),
+        "went_wrong": lesson.lines.iter().map(line).collect::<Vec<_>>() })
 }
 
 /// The board on paper, with what went wrong.
@@ -59,25 +33,27 @@ pub fn board_sheet(rows: &[Row], lesson: &Lesson, method: &Method) -> Document {
         .iter()
         .map(|r| vec![r.name.clone(), r.title.clone(), row(r, method)])
         .collect();
-    let mut part = Part::new("Who needs help").with(if rows.is_empty() {
-        Block::Note(crate::words::board_words::NOBODY.into())
+    let part = Part::new("Who needs help").with(if rows.is_empty() {
+        Block::Note(NOBODY.into())
     } else {
         Block::Table(table)
     });
-    if !lesson.is_empty() {
-        let mut table = Table::new(&["Stage", "What did not agree", ">Times"]);
-        table.rows = lesson
-            .iter()
-            .map(|((stage, kind), n)| {
-                let stage = method.stage(*stage).title.clone();
-                vec![stage, (*kind).to_owned(), n.to_string()]
-            })
-            .collect();
-        part.blocks.push(Block::Heading("What went wrong".into()));
-        part.blocks.push(Block::Table(table));
-    }
+    let part = part.with(Block::Heading(WENT_WRONG.into()));
     Document {
         title: "The class".into(),
-        parts: vec![part],
+        parts: vec![part.with(went_wrong(lesson, method))],
     }
+}
+
+fn went_wrong(lesson: &Lesson, method: &Method) -> Block {
+    if lesson.lines.is_empty() {
+        return Block::Note(NOTHING_WRONG.into());
+    }
+    let mut table = Table::new(&["Stage", "What", ">Times"]);
+    let line = |(stage, thing, times): &(Stage, Wrong, u32)| {
+        let stage = method.stage(*stage).title.clone();
+        vec![stage, wrong(*thing).to_owned(), times.to_string()]
+    };
+    table.rows = lesson.lines.iter().map(line).collect();
+    Block::Table(table)
 }

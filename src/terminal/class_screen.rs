@@ -3,7 +3,7 @@
 
 use super::digits::Ink;
 use super::letters::Letters;
-use crate::dressing::class::{Need, Row};
+use crate::dressing::class::Row;
 use crate::method::Method;
 use crate::words::board_words::{far, row};
 use ratatui::buffer::Buffer;
@@ -64,7 +64,7 @@ fn one_row(buffer: &mut Buffer, area: Rect, one: &Row, method: &Method, ink: Ink
     let letters = size(ink);
     let room = usize::from(area.width / letters.size().0);
     let need = far(one.need);
-    let pressing = one.need <= Need::Unreadable;
+    let pressing = one.need.is_pressing();
     let left = room.saturating_sub(need.chars().count() + 1).min(NAME);
     let name: String = one.name.to_uppercase().chars().take(left).collect();
     let strong = if pressing {

@@ -44,7 +44,7 @@ const fn word(words: &'static [&'static str], with: &'static str, does: &'static
 }
 
 /// All words of line mode, as help lists them.
-pub const WORDS: [LineWord; 24] = [
+pub const WORDS: [LineWord; 25] = [
     word(&["", "next"], "", "done, go on (an empty line)"),
     word(&["back", "b"], "", "take back the last press"),
     word(&["redo"], "", "do again what was taken back"),
@@ -81,8 +81,9 @@ pub const WORDS: [LineWord; 24] = [
         "an end is short or was found: ends wound in all",
     ),
     word(&["sley"], "right | left", "sleying starts at that side"),
-    word(&["helpme"], "", "a second pair of hands is wanted"),
-    word(&["helpcame"], "", "help came"),
+    word(&["helpme"], "", "help is asked for"),
+    word(&["hands"], "", "a second pair of hands is wanted"),
+    word(&["helpcame"], "", "help or the hands came"),
     word(&["help", "h"], "", "this list, and more about the step"),
     word(&["quit", "q"], "", "leave; everything is saved"),
 ];
@@ -112,6 +113,7 @@ pub fn read(line: &str, dressing: &Dressing) -> Typed {
         ("pause" | "p", "") => Typed::Ask(Ask::Pause),
         ("stop", "") => Typed::Ask(Ask::StopForToday),
         ("helpme", "") => Typed::Ask(Ask::HelpWanted),
+        ("hands", "") => Typed::Ask(Ask::HandsWanted),
         ("helpcame", "") => Typed::Ask(Ask::HelpCame),
         ("help" | "h" | "?", "") => Typed::Help,
         ("quit" | "q", "") => Typed::Leave,

@@ -2,18 +2,22 @@
 //! room. Owns the wording; the order is the dressing's.
 
 use super::counts::count;
-use crate::dressing::class::{Need, Row};
-use crate::method::Method;
+use super::log_words;
+use super::looks;
+use crate::dressing::class::{Need, Row, Wrong};
+use crate::method::{Method, Stage};
 
 /// The need in few letters, for the largest type.
 #[must_use]
 pub fn far(need: Need) -> &'static str {
     match need {
         Need::Help => "HELP",
+        Need::Hands => "HANDS",
         Need::Mismatch => "UNEVEN",
         Need::PassedOver => "LOOK",
         Need::Silent => "QUIET",
         Need::Unreadable => "FILE?",
+        Need::Mending => "MENDING",
         Need::Working => "",
         Need::Resting => "REST",
         Need::Ready => "READY",
@@ -37,10 +41,12 @@ pub fn row(row: &Row, method: &Method) -> String {
             _ => title.clone(),
         });
     }
-    parts.extend(
-        row.minutes_left
-            .map(|m| format!("about {m} min left in it")),
-    );
+    parts.extend(row.minutes_left.map(|m| {
+        format!(
+            "{} left in it",
+            log_words::time_left(m, row.groups_left, row.stage)
+        )
+    }));
     if row.broken > 0 {
         parts.push(format!("{} to mend", count(row.broken, "broken end")));
     }
@@ -50,10 +56,12 @@ pub fn row(row: &Row, method: &Method) -> String {
 fn need(row: &Row) -> Option<String> {
     Some(match row.need {
         Need::Help => "asks for help".to_owned(),
+        Need::Hands => "wants a second pair of hands".to_owned(),
         Need::Mismatch => "a count does not come out".to_owned(),
         Need::PassedOver => format!("{} passed over or left open", count(row.left_open, "check")),
         Need::Silent => format!("no press for {} min", row.minutes_silent.unwrap_or(0)),
         Need::Unreadable => row.file_says.clone().unwrap_or_default(),
+        Need::Mending => "mending".to_owned(),
         Need::Working => return None,
         Need::Resting => "resting".to_owned(),
         Need::Ready => "ready to weave".to_owned(),
@@ -65,10 +73,12 @@ fn need(row: &Row) -> Option<String> {
 pub fn key(need: Need) -> &'static str {
     match need {
         Need::Help => "help",
+        Need::Hands => "hands",
         Need::Mismatch => "mismatch",
         Need::PassedOver => "passed-over",
         Need::Silent => "silent",
         Need::Unreadable => "unreadable",
+        Need::Mending => "mending",
         Need::Working => "working",
         Need::Resting => "resting",
         Need::Ready => "ready",
@@ -78,3 +88,59 @@ pub fn key(need: Need) -> &'static str {
 /// An empty folder.
 pub const NOBODY: &str =
     "No dressing is in this folder. Begin one with: endsmeet new PLAN --for NAME --sessions FOLDER";
+
+/// What went wrong in a class: how often each thing, by stage.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Lesson {
+    /// Stage, thing and times; by stage, the most frequent first.
+    pub lines: Vec<(Stage, Wrong, u32)>,
+}
+
+/// Counts what went wrong in several dressings.
+#[must_use]
+pub fn lesson<'a>(all: impl IntoIterator<Item = &'a (Stage, Wrong)>) -> Lesson {
+    let mut lines: Vec<(Stage, Wrong, u32)> = Vec::new();
+    for (stage, thing) in all {
+        let known =
+            |line: &&mut (Stage, Wrong, u32)| line.0 == *stage && wrong(line.1) == wrong(*thing);
+        match lines.iter_mut().find(known) {
+            Some(line) => line.2 += 1,
+            None => lines.push((*stage, *thing, 1)),
+        }
+    }
+    lines.sort_by_key(|(stage, thing, times)| (*stage, std::cmp::Reverse(*times), wrong(*thing)));
+    Lesson { lines }
+}
+
+/// What went wrong, in a few words.
+#[must_use]
+pub fn wrong(thing: Wrong) -> &'static str {
+    match thing {
+        Wrong::Fault(kind) => log_words::fault(kind),
+        Wrong::Reed(kind) => log_words::reed_fault(kind),
+        Wrong::Batch => "a batch not used up, not traced",
+        Wrong::Look(look) => looks::name(look),
+        Wrong::PassedOver => "a look passed over",
+        Wrong::LeftOpen => "a mismatch left open",
+        Wrong::BrokenEnd => "an end broke",
+    }
+}
+
+/// The name of what went wrong in data.
+#[must_use]
+pub fn wrong_key(thing: Wrong) -> &'static str {
+    match thing {
+        Wrong::Fault(kind) => kind.name(),
+        Wrong::Reed(kind) => kind.name(),
+        Wrong::Batch => "batch",
+        Wrong::Look(_) => "look",
+        Wrong::PassedOver => "passed-over",
+        Wrong::LeftOpen => "left-open",
+        Wrong::BrokenEnd => "broken-end",
+    }
+}
+
+/// Where nothing went wrong.
+pub const NOTHING_WRONG: &str = "Nothing went wrong so far.";
+/// The head of what went wrong.
+pub const WENT_WRONG: &str = "What went wrong";

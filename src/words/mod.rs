@@ -15,6 +15,7 @@ pub mod form_words;
 pub mod glossary;
 mod group_words;
 pub mod lines;
+pub mod log_words;
 pub mod looks;
 pub mod mend_words;
 pub mod page;

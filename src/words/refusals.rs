@@ -77,6 +77,9 @@ pub fn refusal(refusal: &Refusal, method: &Method) -> String {
         }
         Refusal::NoHelpWanted => "No help was asked for. Go on with the step.".to_owned(),
         Refusal::HelpIsWanted => "Help is asked for already. Say when it came.".to_owned(),
+        Refusal::HandsAreWanted => {
+            "A second pair of hands is wanted already. Say when they came.".to_owned()
+        }
         Refusal::NoSuchEnd { said, last } => format!(
             "There is no end {said}: the warp's ends in order of threading are 1 to {last}. Say which one, or none if you do not know."
         ),

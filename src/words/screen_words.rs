@@ -8,13 +8,14 @@ use crate::dressing::view::{
 use crate::plan::{Plan, Units};
 
 /// The items of the one-button menu, in their order.
-pub const MENU: [&str; 7] = [
+pub const MENU: [&str; 8] = [
     "GO ON",
     "BACK ONE",
     "SAY AGAIN",
     "STUCK",
     "COUNT",
     "HELP ME",
+    "HANDS WANTED",
     "STOP FOR TODAY",
 ];
 /// The lit word that finishes a number.
@@ -85,7 +86,7 @@ pub fn progress(about: &About) -> String {
     parts.extend(
         about
             .minutes_left
-            .map(|minutes| format!("about {minutes} min")),
+            .map(|minutes| super::log_words::time_left(minutes, about.groups_left, about.stage)),
     );
     if about.left_open > 0 {
         parts.push(format!("{} open", count(about.left_open, "check")));
@@ -94,7 +95,10 @@ pub fn progress(about: &About) -> String {
         parts.push(count(about.broken, "broken end"));
     }
     if about.help_wanted {
-        parts.push("HELP WANTED".to_owned());
+        parts.push("HELP ASKED FOR".to_owned());
+    }
+    if about.hands_wanted {
+        parts.push("HANDS WANTED".to_owned());
     }
     parts.join(", ")
 }

@@ -4,7 +4,7 @@ use super::counts::count;
 use super::page::page;
 use super::trail::done;
 use crate::dressing::ledger::Task;
-use crate::dressing::{Dressing, When};
+use crate::dressing::{About, Dressing, When};
 use crate::method::{Method, Stage};
 
 /// Where the dressing stands: title, stage and share, the next step, what is open.
@@ -22,11 +22,17 @@ pub fn status(dressing: &Dressing, method: &Method) -> Vec<String> {
     lines.extend(
         about
             .minutes_left
-            .map(|minutes| format!("About {minutes} min left in this stage at your pace.")),
+            .map(|minutes| at_your_pace(minutes, &about)),
     );
     lines.extend(stopped(about.last_work));
     lines.extend(open_matters(dressing));
     lines
+}
+
+/// "Left in this stage at your pace: about 40 min; 9 groups."
+fn at_your_pace(minutes: u32, about: &About) -> String {
+    let left = super::log_words::time_left(minutes, about.groups_left, about.stage);
+    format!("Left in this stage at your pace: {left}.")
 }
 
 fn in_stage(stage: Stage) -> &'static str {
@@ -73,6 +79,9 @@ pub fn open_matters(dressing: &Dressing) -> Vec<String> {
         ));
     }
     if about.help_wanted {
+        lines.push("Help is asked for.".to_owned());
+    }
+    if about.hands_wanted {
         lines.push("A second pair of hands is wanted.".to_owned());
     }
     lines

@@ -84,7 +84,8 @@ fn event(event: &Event, method: &Method) -> Option<String> {
             0 => return None,
             minutes => format!("{minutes} min without a press"),
         },
-        Event::HelpWanted => "help wanted".to_owned(),
+        Event::HelpWanted => "help asked for".to_owned(),
+        Event::HandsWanted => "a second pair of hands wanted".to_owned(),
         Event::HelpCame => "help came".to_owned(),
         Event::BrokenEnd { call } => call.map_or_else(
             || "an end broke".to_owned(),

@@ -94,6 +94,7 @@ pub fn eventful(keeper: &mut impl Keep) {
         Ask::BrokenEnd { call: None },
         Ask::Pause,
         Ask::HelpWanted,
+        Ask::HandsWanted,
         Ask::HelpCame,
         Ask::MeasuredWidth { thousandths: 5_750 },
         Ask::Next,

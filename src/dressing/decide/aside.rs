@@ -98,7 +98,7 @@ pub(super) fn opened(d: &Dressing, stage: Option<Stage>) -> Events {
     Ok(in_every_stage(stage, events))
 }
 
-/// A second pair of hands is wanted.
+/// Help is asked for.
 pub(super) fn help_wanted(d: &Dressing, stage: Option<Stage>) -> Events {
     if d.record().help_wanted {
         return Err(Refusal::HelpIsWanted);
@@ -106,9 +106,17 @@ pub(super) fn help_wanted(d: &Dressing, stage: Option<Stage>) -> Events {
     Ok(in_every_stage(stage, vec![Event::HelpWanted]))
 }
 
-/// Help came.
+/// A second pair of hands is wanted.
+pub(super) fn hands_wanted(d: &Dressing, stage: Option<Stage>) -> Events {
+    if d.record().hands_wanted {
+        return Err(Refusal::HandsAreWanted);
+    }
+    Ok(in_every_stage(stage, vec![Event::HandsWanted]))
+}
+
+/// Help or the hands came; whoever came is there for both.
 pub(super) fn help_came(d: &Dressing, stage: Option<Stage>) -> Events {
-    if !d.record().help_wanted {
+    if !d.record().help_wanted && !d.record().hands_wanted {
         return Err(Refusal::NoHelpWanted);
     }
     Ok(in_every_stage(stage, vec![Event::HelpCame]))

@@ -57,6 +57,7 @@ fn events(d: &Dressing, ask: &Ask, when: When) -> Events {
         Ask::Opened => aside::opened(d, stage),
         Ask::BackAtTheLoom => looks::back_at_the_loom(d, stage, when),
         Ask::HelpWanted => aside::help_wanted(d, stage),
+        Ask::HandsWanted => aside::hands_wanted(d, stage),
         Ask::HelpCame => aside::help_came(d, stage),
         Ask::BrokenEnd { call } => aside::broken_end(d, stage, *call),
         Ask::EndMended { number } => aside::end_mended(d, stage, *number),

@@ -40,6 +40,7 @@ impl Dressing {
     pub fn about(&self) -> About {
         let looking = open_look(self.mood()).is_some();
         let stage = self.stage();
+        let time = self.time_left().filter(|_| !looking);
         About {
             title: self.plan().title.clone(),
             stage,
@@ -60,7 +61,9 @@ impl Dressing {
                 .filter(|end| !end.mended)
                 .count() as u32,
             help_wanted: self.record().help_wanted,
-            minutes_left: self.minutes_left().filter(|_| !looking),
+            hands_wanted: self.record().hands_wanted,
+            minutes_left: time.map(|left| left.minutes),
+            groups_left: self.groups_left().filter(|_| !looking),
             last_work: self.last_work,
         }
     }
@@ -98,13 +101,6 @@ impl Dressing {
             }
         };
         (done, all)
-    }
-
-    fn minutes_left(&self) -> Option<u32> {
-        let stage = self.stage()?;
-        let (done, all) = self.done_in(stage);
-        let ms = self.pace().ms_per_end(stage)? * u64::from(all - done);
-        u32::try_from(ms.div_ceil(60_000)).ok()
     }
 
     fn takes_back(&self) -> Option<TakesBack> {

@@ -401,10 +401,15 @@ pub struct About {
     pub left_open: u32,
     /// Broken ends not mended yet.
     pub broken: u32,
-    /// Whether help is wanted.
+    /// Whether help is asked for.
     pub help_wanted: bool,
+    /// Whether a second pair of hands is wanted.
+    pub hands_wanted: bool,
     /// Minutes left in this stage at her own pace, where it is known.
     pub minutes_left: Option<u32>,
+    /// Groups, or bundles while tying, that the current step is not done for; hidden while a look is
+    /// open.
+    pub groups_left: Option<u32>,
     /// When the last work was pressed.
     pub last_work: Option<When>,
 }

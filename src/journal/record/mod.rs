@@ -115,6 +115,8 @@ pub enum Stored {
     },
     /// Help wanted.
     HelpWanted,
+    /// A second pair of hands wanted.
+    HandsWanted,
     /// Help came.
     HelpCame,
     /// An end broke.
@@ -257,6 +259,7 @@ impl From<&Event> for Stored {
             Event::Opened => Self::Opened,
             Event::Interrupted { gap_ms } => Self::Interrupted { ms: *gap_ms },
             Event::HelpWanted => Self::HelpWanted,
+            Event::HandsWanted => Self::HandsWanted,
             Event::HelpCame => Self::HelpCame,
             Event::BrokenEnd { call } => Self::Broken {
                 call: call.map(|call| call.0),
@@ -315,6 +318,7 @@ impl From<Stored> for Event {
             Stored::Opened => Self::Opened,
             Stored::Interrupted { ms } => Self::Interrupted { gap_ms: ms },
             Stored::HelpWanted => Self::HelpWanted,
+            Stored::HandsWanted => Self::HandsWanted,
             Stored::HelpCame => Self::HelpCame,
             Stored::Broken { call } => Self::BrokenEnd {
                 call: call.map(Call),

@@ -234,6 +234,8 @@ impl Sitting<'_> {
             MenuItem::Count => self.ask(&Ask::Count, now, when),
             MenuItem::HelpMe if self.about.help_wanted => self.ask(&Ask::HelpCame, now, when),
             MenuItem::HelpMe => self.ask(&Ask::HelpWanted, now, when),
+            MenuItem::HandsWanted if self.about.hands_wanted => self.ask(&Ask::HelpCame, now, when),
+            MenuItem::HandsWanted => self.ask(&Ask::HandsWanted, now, when),
             MenuItem::StopForToday => self.ask(&Ask::StopForToday, now, when),
         }
     }
