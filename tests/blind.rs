@@ -18,12 +18,12 @@ use endsmeet::journal::kept::{Keeper, Start};
 use endsmeet::journal::{Disk, RealDisk, Rights};
 use endsmeet::method::{Method, StepId};
 use endsmeet::plan::{read_spec, work_out};
+use endsmeet::terminal::canvas::Canvas;
 use endsmeet::terminal::digits::Ink;
 use endsmeet::terminal::lines;
 use endsmeet::terminal::screens::{Band, Manner, Screen, draw_bands};
 use endsmeet::terminal::sitting::Sitting;
 use endsmeet::terminal::theme::Theme;
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -235,9 +235,10 @@ fn keys_tried(figure: i64) -> Vec<Key> {
 /// distance line, which is looked at as well.
 fn screen(sitting: &Sitting, (width, height): (u16, u16)) -> String {
     let area = Rect::new(0, 0, width, height);
-    let mut buffer = Buffer::empty(area);
+    let mut canvas = Canvas::empty(area);
     let bands = sitting.bands(area);
-    draw_bands(&bands, None, &mut buffer, sitting.manner());
+    draw_bands(&bands, None, &mut canvas, sitting.manner());
+    let buffer = canvas.to_buffer();
     let rows = (0..height).map(|y| {
         let cells = (0..width).map(|x| buffer[(x, y)].symbol());
         cells.collect::<String>()

@@ -6,6 +6,7 @@ use endsmeet::dressing::When;
 use endsmeet::hand::{Key, Press};
 use endsmeet::plan::LoomCard;
 use endsmeet::plan::form::{FIELDS, Form};
+use endsmeet::terminal::canvas::Canvas;
 use endsmeet::terminal::digits::Ink;
 use endsmeet::terminal::driver::Shown;
 use endsmeet::terminal::form_lines::{FormEnded, FormOutside};
@@ -92,11 +93,11 @@ fn answer(screen: &mut FormScreen, answers: &[&str]) {
 
 fn drawn(screen: &FormScreen, (w, h): (u16, u16), manner: Manner) -> Buffer {
     let area = Rect::new(0, 0, w, h);
-    let mut buffer = Buffer::empty(area);
+    let mut canvas = Canvas::empty(area);
     for placed in screen.bands(area) {
-        placed.draw(&mut buffer, manner);
+        placed.draw(&mut canvas, manner);
     }
-    buffer
+    canvas.to_buffer()
 }
 
 fn text(screen: &FormScreen, size: (u16, u16)) -> String {
@@ -346,7 +347,7 @@ proptest! {
             shown.show(screen.bands(area), COLOUR).unwrap();
         }
         shown.show(screen.bands(area), COLOUR).unwrap();
-        prop_assert_eq!(shown.painter().shown(), &drawn(&screen, (w, h), COLOUR));
+        prop_assert_eq!(shown.painter().shown().to_buffer(), drawn(&screen, (w, h), COLOUR));
         let kept = form.saved().to_string();
         let (again, lost) = Form::of_saved(&kept).unwrap();
         prop_assert_eq!(&again, &form);

@@ -9,12 +9,12 @@ use endsmeet::dressing::{Ask, Dressing, View};
 use endsmeet::hand::{Key, Press, Settings};
 use endsmeet::journal::keep::InMemory;
 use endsmeet::method::Method;
+use endsmeet::terminal::canvas::Canvas;
 use endsmeet::terminal::digits::Ink;
 use endsmeet::terminal::screens::{Manner, Screen};
 use endsmeet::terminal::sitting::Sitting;
 use endsmeet::terminal::svg::svg_of;
 use endsmeet::terminal::theme::Theme;
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use std::path::Path;
 use std::time::Duration;
@@ -38,11 +38,11 @@ fn picture(dressing: &Dressing, keys: &[Key], title: &str) -> String {
         let press = Press::down(*key, Duration::from_secs(at));
         sitting.press(press, common::at(20_000_000 + 1000 * at));
     }
-    let mut buffer = Buffer::empty(Rect::new(0, 0, 80, 24));
-    for placed in sitting.bands(buffer.area) {
-        placed.draw(&mut buffer, manner);
+    let mut canvas = Canvas::empty(Rect::new(0, 0, 80, 24));
+    for placed in sitting.bands(canvas.area) {
+        placed.draw(&mut canvas, manner);
     }
-    svg_of(&buffer, title)
+    svg_of(&canvas.to_buffer(), title)
 }
 
 fn pictures() -> Vec<(&'static str, String)> {

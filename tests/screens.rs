@@ -11,9 +11,11 @@ use endsmeet::dressing::{Ask, Dressing, Entry, View, When};
 use endsmeet::hand::{Key, Press, Settings};
 use endsmeet::journal::keep::{InMemory, Keep, NotDone};
 use endsmeet::method::Method;
+use endsmeet::terminal::canvas::Canvas;
 use endsmeet::terminal::digits::Ink;
 use endsmeet::terminal::driver::Shown;
 use endsmeet::terminal::screens::{After, Band, FarLine, Manner, Screen};
+use endsmeet::terminal::sender::Sender;
 use endsmeet::terminal::sitting::Sitting;
 use endsmeet::terminal::theme::Theme;
 use endsmeet::words::page;
@@ -114,7 +116,7 @@ impl<'a> Desk<'a> {
     }
 
     fn buffer(&mut self) -> Buffer {
-        self.shown.painter().backend_mut().buffer().clone()
+        self.shown.painter().surface_mut().buffer().clone()
     }
 
     /// What stands on the screen, without the large letters.
@@ -360,11 +362,11 @@ fn rows_alone_show_what_a_whole_drawing_shows_through_a_whole_dressing() {
             // A question: pass it over, so that the work goes on.
             desk.keys("f8");
         }
-        let mut whole = Buffer::empty(Rect::new(0, 0, 80, 24));
+        let mut whole = Canvas::empty(Rect::new(0, 0, 80, 24));
         for placed in desk.sitting.bands(whole.area) {
             placed.draw(&mut whole, COLOUR);
         }
-        assert_eq!(rows_of(&whole), rows_of(&desk.buffer()));
+        assert_eq!(rows_of(&whole.to_buffer()), rows_of(&desk.buffer()));
         checked += 1;
         if desk.sitting.page().heading == "Ready" {
             break;
@@ -393,17 +395,14 @@ fn a_press_sends_little_and_in_one_write() {
         |d| matches!(d.view(), View::Call(c) if c.batch.number == 7),
     );
     let last = d.last().unwrap().elapsed_ms;
-    for (size, most) in [((80, 24), 4096), ((120, 40), 8192)] {
+    for (size, most) in [((80, 24), 2048), ((120, 40), 3072)] {
         let mut keep = InMemory::new(d.clone());
         let mut lot = || 0;
         let mut sitting = Sitting::new(&mut keep, method(), quick(), COLOUR, &mut lot);
         let writes = std::rc::Rc::new(std::cell::RefCell::new(Vec::new()));
-        let writer = std::io::BufWriter::with_capacity(
-            endsmeet::terminal::paint::FRAME_BYTES,
-            Writes(writes.clone()),
-        );
+        let sender = Sender::new(Writes(writes.clone()), true);
         let area = Rect::new(0, 0, size.0, size.1);
-        let mut shown = Shown::new(ratatui::backend::CrosstermBackend::new(writer), area);
+        let mut shown = Shown::new(sender, area);
         shown.show_anew(area, sitting.bands(area), COLOUR).unwrap();
         for n in 1..=3u64 {
             writes.borrow_mut().clear();

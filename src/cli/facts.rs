@@ -4,7 +4,7 @@ use super::args::{Args, LookArgs};
 use super::files::{figures_of, plan_of, text_of};
 use super::{Failure, Out, done};
 use crate::fault::{Evidence, LookKind, Seen, to_json, trace};
-use crate::method::Method;
+use crate::method::{Method, MethodFault};
 use crate::plan::Side;
 use crate::plan::advice::sley_advice;
 use crate::plan::spec::Per;
@@ -194,7 +194,11 @@ fn whole_look(look: LookKind, text: &str) -> Result<Seen, Failure> {
 /// # Errors
 /// Every fault of the file.
 pub fn method(file: Option<&Path>, out: &mut Out) -> Result<ExitCode, Failure> {
-    let method = method_of(file)?;
+    let method = match file {
+        Some(file) => method_of(Some(file))?,
+        None => Method::parse(Method::embedded_text())
+            .map_err(|faults| wording_fails("the built-in method", &faults))?,
+    };
     let steps = method.steps().filter(|step| !step.skipped).count();
     out.text(&format!(
         "{}: {steps} steps, all complete. {}",
@@ -212,14 +216,16 @@ pub fn method_of(file: Option<&Path>) -> Result<Method, Failure> {
     let base = Method::embedded();
     let Some(file) = file else { return Ok(base) };
     let text = text_of(file, "wording")?;
-    Method::house(&base, &text).map_err(|faults| {
-        let list: Vec<String> = faults.iter().map(|fault| format!("- {fault}")).collect();
-        Failure::refused(format!(
-            "{}: the wording does not pass.\n{}",
-            super::files::shown(file),
-            list.join("\n")
-        ))
-    })
+    Method::house(&base, &text)
+        .map_err(|faults| wording_fails(&super::files::shown(file).to_string(), &faults))
+}
+
+fn wording_fails(of: &str, faults: &[MethodFault]) -> Failure {
+    let list: Vec<String> = faults.iter().map(|fault| format!("- {fault}")).collect();
+    Failure::refused(format!(
+        "{of}: the wording does not pass.\n{}",
+        list.join("\n")
+    ))
 }
 
 /// `sley --sett N --reed N`.

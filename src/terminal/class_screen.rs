@@ -5,8 +5,8 @@ use super::digits::Ink;
 use super::letters::Letters;
 use crate::dressing::class::Row;
 use crate::method::Method;
+use crate::terminal::canvas::{Canvas, Dot};
 use crate::words::board_words::{far, row};
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::style::{Modifier, Style};
 
@@ -27,14 +27,14 @@ fn size(ink: Ink) -> Letters {
 
 /// Draws as many rows as fit, the most pressing at the top; says how many did not fit.
 pub fn draw(
-    buffer: &mut Buffer,
+    canvas: &mut Canvas,
     area: Rect,
     rows: &[Row],
     method: &Method,
     ink: Ink,
     style: Style,
 ) {
-    let area = area.intersection(buffer.area);
+    let area = area.intersection(canvas.area);
     let fit = usize::from(area.height / tall(ink));
     for (nth, one) in (0u16..).zip(rows.iter().take(fit)) {
         let top = area.y + nth * tall(ink);
@@ -43,14 +43,14 @@ pub fn draw(
             height: tall(ink),
             ..area
         };
-        one_row(buffer, strip, one, method, ink, style);
+        one_row(canvas, strip, one, method, ink, style);
     }
     let more = rows.len().saturating_sub(fit);
     if more > 0 && area.height > 0 {
         let line = area.bottom() - 1;
         let says = format!("and {more} more");
         let wide = usize::from(area.width);
-        buffer.set_stringn(
+        canvas.set_stringn(
             area.x,
             line,
             &says,
@@ -60,7 +60,7 @@ pub fn draw(
     }
 }
 
-fn one_row(buffer: &mut Buffer, area: Rect, one: &Row, method: &Method, ink: Ink, style: Style) {
+fn one_row(canvas: &mut Canvas, area: Rect, one: &Row, method: &Method, ink: Ink, style: Style) {
     let letters = size(ink);
     let room = usize::from(area.width / letters.size().0);
     let need = far(one.need);
@@ -72,18 +72,18 @@ fn one_row(buffer: &mut Buffer, area: Rect, one: &Row, method: &Method, ink: Ink
     } else {
         style
     };
-    letters.draw(buffer, area, &name, strong);
+    letters.draw(canvas, area, &name, strong);
     let wide = letters.width(need.chars().count()).min(area.width);
     let right = Rect {
         x: area.right() - wide,
         width: wide,
         ..area
     };
-    letters.draw(buffer, right, need, strong);
+    letters.draw(canvas, right, need, strong);
     let below = area.y + letters.size().1;
     if below < area.bottom() {
         let says = format!("{} - {}", one.name, row(one, method));
-        buffer.set_stringn(area.x, below, &says, usize::from(area.width), style);
+        canvas.set_stringn(area.x, below, &says, usize::from(area.width), style);
     }
 }
 
@@ -93,13 +93,13 @@ pub fn lines(rows: &[Row], method: &Method, columns: u16, ink: Ink) -> Vec<Strin
     let mut out = Vec::new();
     for one in rows {
         let area = Rect::new(0, 0, columns, tall(ink));
-        let mut buffer = Buffer::empty(area);
-        one_row(&mut buffer, area, one, method, ink, Style::default());
+        let mut canvas = Canvas::empty(area);
+        one_row(&mut canvas, area, one, method, ink, Style::default());
         for y in 0..area.height {
-            let cells = (0..area.width).filter_map(|x| buffer.cell((x, y)));
-            let seen = cells.map(|cell| match cell.modifier.contains(Modifier::REVERSED) {
-                true => "#",
-                false => cell.symbol(),
+            let reversed = |dot: Dot| dot.pen().modifiers().contains(Modifier::REVERSED);
+            let seen = canvas.row(y).iter().map(|dot| match reversed(*dot) {
+                true => "#".to_owned(),
+                false => canvas.symbol(*dot),
             });
             out.push(seen.collect::<String>().trim_end().to_owned());
         }

@@ -3,7 +3,7 @@
 
 use super::face::{SIDE, bitmap_of, is_set};
 use super::letters::Letters;
-use ratatui::buffer::Buffer;
+use crate::terminal::canvas::Canvas;
 use ratatui::layout::Rect;
 use ratatui::style::{Modifier, Style};
 
@@ -74,8 +74,8 @@ impl Scale {
 }
 
 /// Draws a line of characters from the left top corner of `area`, cut off at its edges.
-pub fn draw(buffer: &mut Buffer, area: Rect, text: &str, scale: Scale, (style, ink): (Style, Ink)) {
-    let area = area.intersection(buffer.area);
+pub fn draw(canvas: &mut Canvas, area: Rect, text: &str, scale: Scale, (style, ink): (Style, Ink)) {
+    let area = area.intersection(canvas.area);
     let shapes: Vec<_> = text.chars().map(bitmap_of).collect();
     for row in 0..area.height {
         for column in 0..area.width {
@@ -83,28 +83,24 @@ pub fn draw(buffer: &mut Buffer, area: Rect, text: &str, scale: Scale, (style, i
             let y = row / scale.tall.max(1);
             let shape = shapes.get(usize::from(x / PITCH));
             if shape.is_some_and(|s| is_set(s, x % PITCH, y)) {
-                set(buffer, (area.x + column, area.y + row), style, ink);
+                set(canvas, (area.x + column, area.y + row), style, ink);
             }
         }
     }
 }
 
 /// Fills one cell as a set pixel.
-pub(super) fn set(buffer: &mut Buffer, at: (u16, u16), style: Style, ink: Ink) {
-    if let Some(cell) = buffer.cell_mut(at) {
-        match ink {
-            Ink::Blocks => cell.set_symbol("█").set_style(style),
-            Ink::Reversed => cell
-                .set_symbol(" ")
-                .set_style(style.add_modifier(Modifier::REVERSED)),
-        };
+pub(super) fn set(canvas: &mut Canvas, at: (u16, u16), style: Style, ink: Ink) {
+    match ink {
+        Ink::Blocks => canvas.put(at, "█", style),
+        Ink::Reversed => canvas.put(at, " ", style.add_modifier(Modifier::REVERSED)),
     }
 }
 
 /// The same as [`draw`], placed in the middle of `area` across.
-pub fn draw_centred(buffer: &mut Buffer, area: Rect, text: &str, scale: Scale, look: (Style, Ink)) {
+pub fn draw_centred(canvas: &mut Canvas, area: Rect, text: &str, scale: Scale, look: (Style, Ink)) {
     let width = scale.width(text.chars().count());
-    draw(buffer, Letters::centred(area, width), text, scale, look);
+    draw(canvas, Letters::centred(area, width), text, scale, look);
 }
 
 #[cfg(test)]
@@ -113,15 +109,15 @@ mod tests {
 
     fn picture(text: &str, scale: Scale, ink: Ink, (w, h): (u16, u16)) -> Vec<String> {
         let area = Rect::new(0, 0, w, h);
-        let mut buffer = Buffer::empty(area);
-        draw(&mut buffer, area, text, scale, (Style::new(), ink));
+        let mut canvas = Canvas::empty(area);
+        draw(&mut canvas, area, text, scale, (Style::new(), ink));
         (0..h)
             .map(|y| {
                 (0..w)
                     .map(|x| {
-                        let cell = &buffer[(x, y)];
-                        let set =
-                            cell.symbol() == "█" || cell.modifier.contains(Modifier::REVERSED);
+                        let dot = canvas.dot((x, y).into()).unwrap();
+                        let reversed = dot.pen().modifiers().contains(Modifier::REVERSED);
+                        let set = canvas.symbol(dot) == "█" || reversed;
                         if set { '#' } else { '.' }
                     })
                     .collect()
@@ -163,10 +159,10 @@ mod tests {
             ["...", "..."]
         );
         let area = Rect::new(0, 0, 4, 4);
-        let mut buffer = Buffer::empty(area);
+        let mut canvas = Canvas::empty(area);
         let outside = Rect::new(2, 2, 500, 500);
         draw(
-            &mut buffer,
+            &mut canvas,
             outside,
             "80",
             Scale::TWO,
@@ -174,13 +170,13 @@ mod tests {
         );
         let far = Rect::new(900, 900, 10, 10);
         draw(
-            &mut buffer,
+            &mut canvas,
             far,
             "80",
             Scale::ONE,
             (Style::new(), Ink::Blocks),
         );
-        assert_eq!(buffer.area, area);
+        assert_eq!(canvas.area, area);
     }
 
     #[test]

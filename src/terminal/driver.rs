@@ -3,19 +3,19 @@
 //! without waking.
 
 use super::keys::{interrupt_at, press_of};
-use super::paint::{FRAME_BYTES, Painter};
+use super::paint::{Painter, Surface};
 use super::restore::{Out, Taken, take_interrupt};
 use super::screens::{After, Manner, Placed, Screen, draw_bands, rows_to_draw};
+use super::sender::{Sender, erases_with_ground};
 use super::signal::{Beat, Beats, Habits};
 use crate::dressing::When;
 use crate::words::spoken::Said;
 use crossterm::event::{self, Event};
 use crossterm::queue;
 use crossterm::terminal::SetTitle;
-use ratatui::backend::{Backend, CrosstermBackend};
 use ratatui::layout::Rect;
 use ratatui::style::{Modifier, Style};
-use std::io::{self, BufWriter, Write};
+use std::io::{self, Write};
 use std::time::{Duration, Instant};
 
 /// The two clocks: one that never goes back, and the one on the wall.
@@ -51,16 +51,16 @@ impl Clock {
 }
 
 /// The terminal with what it shows.
-pub struct Shown<B: Backend> {
-    painter: Painter<B>,
+pub struct Shown<S: Surface> {
+    painter: Painter<S>,
     bands: Vec<Placed>,
 }
 
-impl<B: Backend> Shown<B> {
+impl<S: Surface> Shown<S> {
     /// A terminal of this size with nothing on it.
-    pub fn new(backend: B, area: Rect) -> Self {
+    pub fn new(surface: S, area: Rect) -> Self {
         Self {
-            painter: Painter::new(backend, area),
+            painter: Painter::new(surface, area),
             bands: Vec::new(),
         }
     }
@@ -72,23 +72,23 @@ impl<B: Backend> Shown<B> {
     }
 
     /// The painter, as for a look at what is shown.
-    pub fn painter(&mut self) -> &mut Painter<B> {
+    pub fn painter(&mut self) -> &mut Painter<S> {
         &mut self.painter
     }
 
     /// Shows the bands: only the rows that changed where the layout is the same.
     ///
     /// # Errors
-    /// What the backend says.
-    pub fn show(&mut self, bands: Vec<Placed>, manner: Manner) -> Result<(), B::Error> {
+    /// What the surface says.
+    pub fn show(&mut self, bands: Vec<Placed>, manner: Manner) -> Result<(), S::Error> {
         match rows_to_draw(&self.bands, &bands) {
             Some(rows) if rows.is_empty() => {}
-            Some(rows) => self.painter.paint_rows(&rows, |buffer| {
-                draw_bands(&bands, Some(&rows), buffer, manner);
+            Some(rows) => self.painter.paint_rows(&rows, |canvas| {
+                draw_bands(&bands, Some(&rows), canvas, manner);
             })?,
             None => self
                 .painter
-                .paint_all(|buffer| draw_bands(&bands, None, buffer, manner))?,
+                .paint_all(|canvas| draw_bands(&bands, None, canvas, manner))?,
         }
         self.bands = bands;
         Ok(())
@@ -97,19 +97,19 @@ impl<B: Backend> Shown<B> {
     /// Reverses the top and the bottom row, or shows them as they are.
     ///
     /// # Errors
-    /// What the backend says.
-    pub fn light_edges(&mut self, manner: Manner, lit: bool) -> Result<(), B::Error> {
+    /// What the surface says.
+    pub fn light_edges(&mut self, manner: Manner, lit: bool) -> Result<(), S::Error> {
         let area = self.painter.area();
         if area.is_empty() {
             return Ok(());
         }
         let rows = [area.top(), area.bottom() - 1];
         let bands = &self.bands;
-        self.painter.paint_rows(&rows, |buffer| {
-            draw_bands(bands, Some(&rows), buffer, manner);
+        self.painter.paint_rows(&rows, |canvas| {
+            draw_bands(bands, Some(&rows), canvas, manner);
             for row in rows.into_iter().filter(|_| lit) {
                 let edge = Rect::new(area.x, row, area.width, 1);
-                buffer.set_style(edge, Style::new().add_modifier(Modifier::REVERSED));
+                canvas.set_style(edge, Style::new().add_modifier(Modifier::REVERSED));
             }
         })
     }
@@ -117,22 +117,22 @@ impl<B: Backend> Shown<B> {
     /// Wipes the screen and shows the bands at this size.
     ///
     /// # Errors
-    /// What the backend says.
+    /// What the surface says.
     pub fn show_anew(
         &mut self,
         area: Rect,
         bands: Vec<Placed>,
         manner: Manner,
-    ) -> Result<(), B::Error> {
+    ) -> Result<(), S::Error> {
         self.painter
-            .paint_anew(area, |buffer| draw_bands(&bands, None, buffer, manner))?;
+            .paint_anew(area, |canvas| draw_bands(&bands, None, canvas, manner))?;
         self.bands = bands;
         Ok(())
     }
 }
 
 /// The program's own terminal.
-type Window = Shown<CrosstermBackend<BufWriter<Out>>>;
+type Window = Shown<Sender<Out>>;
 
 /// What is given the sentences to be spoken of one moment; it may answer with a notice to show.
 pub type Say<'a> = dyn FnMut(Vec<Said>) -> Option<&'static str> + 'a;
@@ -157,8 +157,9 @@ pub fn run_with(
 ) -> io::Result<()> {
     let mut beats = Beats::new(habits);
     let taken = Taken::start()?;
-    let writer = BufWriter::with_capacity(FRAME_BYTES, Out::default());
-    let mut window = Shown::new(CrosstermBackend::new(writer), size()?);
+    let term = std::env::var("TERM").ok();
+    let sender = Sender::new(Out::default(), erases_with_ground(term.as_deref()));
+    let mut window = Shown::new(sender, size()?);
     name_window(&mut window, &screen.title())?;
     repaint(&mut window, screen)?;
     loop {
@@ -184,7 +185,7 @@ fn size() -> io::Result<Rect> {
 }
 
 fn name_window(window: &mut Window, title: &str) -> io::Result<()> {
-    queue!(window.painter().backend_mut(), SetTitle(title))
+    queue!(window.painter().surface_mut(), SetTitle(title))
 }
 
 fn repaint(window: &mut Window, screen: &dyn Screen) -> io::Result<()> {
@@ -211,9 +212,9 @@ fn beat(window: &mut Window, screen: &dyn Screen, due: Beat) -> io::Result<()> {
         window.light_edges(screen.manner(), lit)?;
     }
     if matches!(due, Beat::On { ring: true, .. }) {
-        let backend = window.painter().backend_mut();
-        backend.write_all(b"\x07")?;
-        Write::flush(backend)?;
+        let sender = window.painter().surface_mut();
+        sender.write_all(b"\x07")?;
+        Write::flush(sender)?;
     }
     Ok(())
 }

@@ -235,9 +235,9 @@ impl Screen for Home {
 mod tests {
     use super::*;
     use crate::hand::Key;
+    use crate::terminal::canvas::Canvas;
     use crate::terminal::digits::Ink;
     use crate::terminal::theme::Theme;
-    use ratatui::buffer::Buffer;
 
     fn home(items: usize) -> Home {
         let items = (1..=items).map(|n| HomeItem {
@@ -264,15 +264,15 @@ mod tests {
     }
 
     fn text(home: &Home, area: Rect) -> String {
-        let mut buffer = Buffer::empty(area);
+        let mut canvas = Canvas::empty(area);
         for placed in home.bands(area) {
-            placed.draw(&mut buffer, home.manner());
+            placed.draw(&mut canvas, home.manner());
         }
         let row = |y| (0..area.width).map(move |x| (x, y));
         (0..area.height)
             .map(|y| {
                 row(y)
-                    .map(|at| buffer[at].symbol().to_owned())
+                    .map(|at| canvas.symbol_at(at))
                     .collect::<String>()
                     .trim_end()
                     .to_owned()

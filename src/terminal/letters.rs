@@ -3,7 +3,7 @@
 
 use super::digits::{Ink, set};
 use super::face::{Bitmap, bitmap_of, is_set};
-use ratatui::buffer::Buffer;
+use crate::terminal::canvas::Canvas;
 use ratatui::layout::Rect;
 use ratatui::style::Style;
 
@@ -77,30 +77,30 @@ impl Letters {
     }
 
     /// Draws the text from the left top corner of `area`, cut off at its edges.
-    pub fn draw(self, buffer: &mut Buffer, area: Rect, text: &str, style: Style) {
-        let area = area.intersection(buffer.area);
+    pub fn draw(self, canvas: &mut Canvas, area: Rect, text: &str, style: Style) {
+        let area = area.intersection(canvas.area);
         let (wide, tall) = self.size();
         let shapes: Vec<Bitmap> = text.chars().map(bitmap_of).collect();
         for row in 0..area.height.min(tall) {
             for column in 0..area.width {
                 if let Some(shape) = shapes.get(usize::from(column / wide)) {
                     let at = (area.x + column, area.y + row);
-                    self.cell(buffer, at, shape, (column % wide, row), style);
+                    self.cell(canvas, at, shape, (column % wide, row), style);
                 }
             }
         }
     }
 
     /// The same as [`Self::draw`], in the middle of `area` across.
-    pub fn draw_centred(self, buffer: &mut Buffer, area: Rect, text: &str, style: Style) {
+    pub fn draw_centred(self, canvas: &mut Canvas, area: Rect, text: &str, style: Style) {
         let area = Self::centred(area, self.width(text.chars().count()));
-        self.draw(buffer, area, text, style);
+        self.draw(canvas, area, text, style);
     }
 
     /// One cell of a character.
     fn cell(
         self,
-        buffer: &mut Buffer,
+        canvas: &mut Canvas,
         at: (u16, u16),
         shape: &Bitmap,
         (x, y): (u16, u16),
@@ -108,7 +108,7 @@ impl Letters {
     ) {
         let (filled, ink) = match self {
             Self::Quadrant => {
-                quadrant(buffer, at, shape, (x, y), style);
+                quadrant(canvas, at, shape, (x, y), style);
                 return;
             }
             Self::Whole => (is_set(shape, x, y), Ink::Blocks),
@@ -121,12 +121,12 @@ impl Letters {
             ),
         };
         if filled {
-            set(buffer, at, style, ink);
+            set(canvas, at, style, ink);
         }
     }
 }
 
-fn quadrant(buffer: &mut Buffer, at: (u16, u16), shape: &Bitmap, (x, y): (u16, u16), style: Style) {
+fn quadrant(canvas: &mut Canvas, at: (u16, u16), shape: &Bitmap, (x, y): (u16, u16), style: Style) {
     let bit = |dx, dy, worth: usize| {
         if is_set(shape, 2 * x + dx, 2 * y + dy) {
             worth
@@ -138,9 +138,7 @@ fn quadrant(buffer: &mut Buffer, at: (u16, u16), shape: &Bitmap, (x, y): (u16, u
     if index == 0 {
         return;
     }
-    if let Some(cell) = buffer.cell_mut(at) {
-        cell.set_symbol(QUADRANTS[index]).set_style(style);
-    }
+    canvas.put(at, QUADRANTS[index], style);
 }
 
 #[cfg(test)]
@@ -150,12 +148,12 @@ mod tests {
     fn rows(size: Letters, text: &str) -> Vec<String> {
         let width = size.width(text.chars().count());
         let area = Rect::new(0, 0, width, size.size().1);
-        let mut buffer = Buffer::empty(area);
-        size.draw(&mut buffer, area, text, Style::new());
+        let mut canvas = Canvas::empty(area);
+        size.draw(&mut canvas, area, text, Style::new());
         (0..area.height)
             .map(|y| {
                 (0..width)
-                    .map(|x| buffer[(x, y)].symbol().to_owned())
+                    .map(|x| canvas.symbol_at((x, y)))
                     .collect::<String>()
             })
             .collect()
@@ -196,10 +194,10 @@ mod tests {
             Letters::Reversed,
             Letters::ReversedDouble,
         ] {
-            let mut buffer = Buffer::empty(area);
-            size.draw(&mut buffer, Rect::new(9, 9, 90, 90), "AB", Style::new());
-            assert_eq!(buffer, Buffer::empty(area));
-            size.draw_centred(&mut buffer, Rect::new(1, 1, 900, 2), "AB", Style::new());
+            let mut canvas = Canvas::empty(area);
+            size.draw(&mut canvas, Rect::new(9, 9, 90, 90), "AB", Style::new());
+            assert_eq!(canvas, Canvas::empty(area));
+            size.draw_centred(&mut canvas, Rect::new(1, 1, 900, 2), "AB", Style::new());
         }
     }
 }

@@ -8,7 +8,7 @@
 
 use super::digits::Ink;
 use super::theme::{Role, Theme};
-use ratatui::buffer::Buffer;
+use crate::terminal::canvas::Canvas;
 use ratatui::layout::Rect;
 use ratatui::style::Style;
 
@@ -93,8 +93,8 @@ impl LoomPicture {
 
     /// Draws into `area`, whatever its size; with few rows the places that the work is not at
     /// are left out.
-    pub fn draw(&self, buffer: &mut Buffer, area: Rect, theme: Theme, ink: Ink) {
-        let area = area.intersection(buffer.area);
+    pub fn draw(&self, canvas: &mut Canvas, area: Rect, theme: Theme, ink: Ink) {
+        let area = area.intersection(canvas.area);
         if area.is_empty() {
             return;
         }
@@ -102,16 +102,16 @@ impl LoomPicture {
         let mut named = None;
         for (y, line) in (area.y..area.bottom()).zip(self.lines(area.height)) {
             match line {
-                Line::Numbers => self.draw_numbers(buffer, Rect { y, ..warp }, theme),
-                Line::Hand => self.draw_hand(buffer, Rect { y, ..warp }, theme, ink),
+                Line::Numbers => self.draw_numbers(canvas, Rect { y, ..warp }, theme),
+                Line::Hand => self.draw_hand(canvas, Rect { y, ..warp }, theme, ink),
                 Line::Place(place) => {
                     if area.width >= WIDE && named.replace(place) != Some(place) {
                         let style = theme.style(self.role(place));
                         let room = usize::from(NAMES - 1);
-                        buffer.set_stringn(area.x, y, self.names[place.min(3)], room, style);
+                        canvas.set_stringn(area.x, y, self.names[place.min(3)], room, style);
                     }
-                    self.draw_place(buffer, Rect { y, ..warp }, place, (theme, ink));
-                    self.draw_floats(buffer, Rect { y, ..warp }, place, (theme, ink));
+                    self.draw_place(canvas, Rect { y, ..warp }, place, (theme, ink));
+                    self.draw_floats(canvas, Rect { y, ..warp }, place, (theme, ink));
                 }
             }
         }
@@ -233,26 +233,23 @@ impl LoomPicture {
         }
     }
 
-    fn draw_place(&self, buffer: &mut Buffer, row: Rect, place: usize, (theme, ink): (Theme, Ink)) {
+    fn draw_place(&self, canvas: &mut Canvas, row: Rect, place: usize, (theme, ink): (Theme, Ink)) {
         let levels = self.levels(place, usize::from(row.width) * 2);
         for (x, pair) in (row.x..row.right()).zip(levels.chunks(2)) {
             let (left, right) = (pair[0], pair.get(1).copied().unwrap_or(0));
             let empty = left == 0 && right == 0;
             let role = if empty { Role::Quiet } else { Role::Done };
-            let Some(cell) = buffer.cell_mut((x, row.y)) else {
-                continue;
-            };
             let symbol = match ink {
                 Ink::Blocks => block(left, right),
                 Ink::Reversed => plain(left, right),
             };
-            cell.set_symbol(symbol).set_style(theme.style(role));
+            canvas.put((x, row.y), symbol, theme.style(role));
         }
     }
 
     fn draw_floats(
         &self,
-        buffer: &mut Buffer,
+        canvas: &mut Canvas,
         row: Rect,
         place: usize,
         (theme, ink): (Theme, Ink),
@@ -268,9 +265,7 @@ impl LoomPicture {
                 (true, Ink::Reversed) => ("#", Role::Done),
                 (false, _) => (".", Role::Quiet),
             };
-            if let Some(cell) = buffer.cell_mut((x, row.y)) {
-                cell.set_symbol(symbol).set_style(theme.style(role));
-            }
+            canvas.put((x, row.y), symbol, theme.style(role));
         }
     }
 
@@ -285,7 +280,7 @@ impl LoomPicture {
         row.x + column.min(row.width.saturating_sub(1))
     }
 
-    fn draw_hand(&self, buffer: &mut Buffer, row: Rect, theme: Theme, ink: Ink) {
+    fn draw_hand(&self, canvas: &mut Canvas, row: Rect, theme: Theme, ink: Ink) {
         let Some(hand) = self.hand else { return };
         let at = Self::column(row, hand.at);
         let style = theme.style(Role::Now);
@@ -295,8 +290,8 @@ impl LoomPicture {
         };
         let mut put = |x: Option<u16>, symbol: &str| {
             let inside = x.filter(|x| *x >= row.x && *x < row.right());
-            if let Some(cell) = inside.and_then(|x| buffer.cell_mut((x, row.y))) {
-                cell.set_symbol(symbol).set_style(style);
+            if let Some(x) = inside {
+                canvas.put((x, row.y), symbol, style);
             }
         };
         put(Some(at), symbol);
@@ -315,7 +310,7 @@ impl LoomPicture {
 
     /// The numbers of the group at hand, the first, the last and every fifth (tenth, hundredth),
     /// as far as they fit beside each other.
-    fn draw_numbers(&self, buffer: &mut Buffer, row: Rect, theme: Theme) {
+    fn draw_numbers(&self, canvas: &mut Canvas, row: Rect, theme: Theme) {
         let total = self.total();
         if total <= 0.0 {
             return;
@@ -336,7 +331,7 @@ impl LoomPicture {
             } else {
                 theme.style(Role::Quiet)
             };
-            put_number(buffer, row, &mut taken, (middle, number), style);
+            put_number(canvas, row, &mut taken, (middle, number), style);
         }
     }
 
@@ -362,7 +357,7 @@ impl LoomPicture {
 
 /// Puts a number around its place where no other stands, and a free column on either side.
 fn put_number(
-    buffer: &mut Buffer,
+    canvas: &mut Canvas,
     row: Rect,
     taken: &mut [bool],
     (share, number): (f64, u32),
@@ -383,7 +378,7 @@ fn put_number(
         return;
     }
     taken[usize::from(start)..usize::from(start + width)].fill(true);
-    buffer.set_stringn(row.x + start, row.y, &text, usize::from(width), style);
+    canvas.set_stringn(row.x + start, row.y, &text, usize::from(width), style);
 }
 
 /// The block element with these halves of its two half columns filled (0 none, 1 the lower, 2
@@ -447,12 +442,12 @@ mod tests {
 
     fn rows(picture: &LoomPicture, width: u16, height: u16, ink: Ink) -> Vec<String> {
         let area = Rect::new(0, 0, width, height);
-        let mut buffer = Buffer::empty(area);
-        picture.draw(&mut buffer, area, Theme::Colour, ink);
+        let mut canvas = Canvas::empty(area);
+        picture.draw(&mut canvas, area, Theme::Colour, ink);
         (0..height)
             .map(|y| {
                 (0..width)
-                    .map(|x| buffer[(x, y)].symbol().to_owned())
+                    .map(|x| canvas.symbol_at((x, y)))
                     .collect::<String>()
                     .trim_end()
                     .to_owned()
@@ -523,10 +518,10 @@ mod tests {
                 floats: [Some(true), None],
             };
             let ink = if blocks { Ink::Blocks } else { Ink::Reversed };
-            let mut buffer = Buffer::empty(Rect::new(0, 0, width, height));
-            picture.draw(&mut buffer, Rect::new(dx, dy, width, height), Theme::Mono, ink);
+            let mut canvas = Canvas::empty(Rect::new(0, 0, width, height));
+            picture.draw(&mut canvas, Rect::new(dx, dy, width, height), Theme::Mono, ink);
             if !blocks {
-                prop_assert!(buffer.content.iter().all(|cell| cell.symbol().is_ascii()));
+                prop_assert!(canvas.to_buffer().content.iter().all(|cell| cell.symbol().is_ascii()));
             }
         }
     }

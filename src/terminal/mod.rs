@@ -1,5 +1,6 @@
 //! The terminal: driver, keys, screens, digits, pictures, lines.
 
+pub mod canvas;
 pub mod checks;
 pub mod class_screen;
 pub mod digits;
@@ -16,6 +17,7 @@ pub mod loom_picture;
 pub mod paint;
 pub mod restore;
 pub mod screens;
+pub mod sender;
 pub mod signal;
 pub mod sitting;
 pub mod sizes;

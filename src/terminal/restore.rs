@@ -128,8 +128,7 @@ fn lock_within(patience: Duration) -> Option<MutexGuard<'static, ()>> {
 }
 
 /// Standard output for frames. What is written while the terminal is not ours is dropped, so that
-/// a frame never lands on the shell's screen. Wrap it in a writer of
-/// [`super::paint::FRAME_BYTES`].
+/// a frame never lands on the shell's screen.
 #[derive(Debug, Default)]
 pub struct Out(());
 

@@ -4,7 +4,7 @@
 use super::digits::Ink;
 use super::loom_picture::Edge;
 use super::theme::{Role, Theme};
-use ratatui::buffer::Buffer;
+use crate::terminal::canvas::Canvas;
 use ratatui::layout::Rect;
 
 /// One gap between two teeth.
@@ -37,8 +37,8 @@ impl Strip {
     pub const ROWS: u16 = 4;
 
     /// Draws into `area`, whatever its size; gaps that do not fit are left out at the far end.
-    pub fn draw(&self, buffer: &mut Buffer, area: Rect, theme: Theme, ink: Ink) {
-        let area = area.intersection(buffer.area);
+    pub fn draw(&self, canvas: &mut Canvas, area: Rect, theme: Theme, ink: Ink) {
+        let area = area.intersection(canvas.area);
         if area.is_empty() || self.gaps.is_empty() {
             return;
         }
@@ -54,14 +54,14 @@ impl Strip {
                 Edge::Right => left + width - 1 - (i + 1) * pitch,
             };
             let cell = Rect::new(x, area.y, pitch, area.height);
-            self.draw_gap(buffer, cell, gap, (theme, ink));
+            self.draw_gap(canvas, cell, gap, (theme, ink));
             let last = usize::from(i) + 1 == self.gaps.len();
-            self.draw_number(buffer, cell, gap.number, (i == 0 || last, theme));
+            self.draw_number(canvas, cell, gap.number, (i == 0 || last, theme));
             if last && !self.mark.is_empty() && area.height > 3 {
-                self.draw_mark(buffer, area, cell, theme);
+                self.draw_mark(canvas, area, cell, theme);
             }
         }
-        self.draw_tooth(buffer, area, left + width - 1, (theme, ink));
+        self.draw_tooth(canvas, area, left + width - 1, (theme, ink));
     }
 
     /// Columns from one tooth to the next.
@@ -79,24 +79,22 @@ impl Strip {
         }
     }
 
-    fn draw_tooth(&self, buffer: &mut Buffer, area: Rect, x: u16, (theme, _): (Theme, Ink)) {
+    fn draw_tooth(&self, canvas: &mut Canvas, area: Rect, x: u16, (theme, _): (Theme, Ink)) {
         for y in Self::teeth(area) {
-            if let Some(cell) = buffer.cell_mut((x, y)) {
-                cell.set_symbol("|").set_style(theme.style(Role::Quiet));
-            }
+            canvas.put((x, y), "|", theme.style(Role::Quiet));
         }
     }
 
-    fn draw_gap(&self, buffer: &mut Buffer, area: Rect, gap: &Gap, look: (Theme, Ink)) {
+    fn draw_gap(&self, canvas: &mut Canvas, area: Rect, gap: &Gap, look: (Theme, Ink)) {
         let (theme, ink) = look;
-        self.draw_tooth(buffer, area, area.x, look);
+        self.draw_tooth(canvas, area, area.x, look);
         let total = gap.ends.saturating_add(gap.there);
         for y in Self::teeth(area) {
             if total > ENDS_SHOWN {
                 if y == Self::teeth(area).start {
                     let text = format!("{total:^width$}", width = usize::from(area.width - 1));
                     let room = usize::from(area.width - 1);
-                    buffer.set_stringn(area.x + 1, y, text, room, theme.style(Role::Now));
+                    canvas.set_stringn(area.x + 1, y, text, room, theme.style(Role::Now));
                 }
                 continue;
             }
@@ -110,9 +108,7 @@ impl Strip {
                     (Ink::Reversed, true) => ":",
                     (Ink::Reversed, false) => "#",
                 };
-                if let Some(cell) = buffer.cell_mut((x, y)) {
-                    cell.set_symbol(symbol).set_style(theme.style(role));
-                }
+                canvas.put((x, y), symbol, theme.style(role));
             }
         }
     }
@@ -129,7 +125,7 @@ impl Strip {
 
     fn draw_number(
         &self,
-        buffer: &mut Buffer,
+        canvas: &mut Canvas,
         gap: Rect,
         number: u32,
         (always, theme): (bool, Theme),
@@ -141,23 +137,23 @@ impl Strip {
         }
         let role = if always { Role::Ground } else { Role::Quiet };
         let room = usize::from(gap.width - 1);
-        buffer.set_stringn(gap.x + 1, gap.y, text, room, theme.style(role));
+        canvas.set_stringn(gap.x + 1, gap.y, text, room, theme.style(role));
     }
 
     /// The mark stands under the last gap, its word on the side where there is room.
-    fn draw_mark(&self, buffer: &mut Buffer, area: Rect, gap: Rect, theme: Theme) {
+    fn draw_mark(&self, canvas: &mut Canvas, area: Rect, gap: Rect, theme: Theme) {
         let y = area.y + 3;
         let style = theme.style(Role::Now);
         let at = gap.x + gap.width / 2;
-        buffer.set_stringn(at, y, "^", 1, style);
+        canvas.set_stringn(at, y, "^", 1, style);
         let long = u16::try_from(self.mark.chars().count()).unwrap_or(u16::MAX);
         let room = area.right().saturating_sub(at + 2);
         if long <= room {
-            buffer.set_stringn(at + 2, y, &self.mark, usize::from(room), style);
+            canvas.set_stringn(at + 2, y, &self.mark, usize::from(room), style);
         } else if at > area.x {
             let start = at.saturating_sub(long + 1).max(area.x);
             let room = usize::from(at.saturating_sub(start + 1));
-            buffer.set_stringn(start, y, &self.mark, room, style);
+            canvas.set_stringn(start, y, &self.mark, room, style);
         }
     }
 }
@@ -169,12 +165,12 @@ mod tests {
 
     fn rows(strip: &Strip, width: u16, ink: Ink) -> Vec<String> {
         let area = Rect::new(0, 0, width, 4);
-        let mut buffer = Buffer::empty(area);
-        strip.draw(&mut buffer, area, Theme::Colour, ink);
+        let mut canvas = Canvas::empty(area);
+        strip.draw(&mut canvas, area, Theme::Colour, ink);
         (0..4)
             .map(|y| {
                 (0..width)
-                    .map(|x| buffer[(x, y)].symbol().to_owned())
+                    .map(|x| canvas.symbol_at((x, y)))
                     .collect::<String>()
                     .trim_end()
                     .to_owned()
@@ -229,9 +225,9 @@ mod tests {
                 from: if left { Edge::Left } else { Edge::Right },
                 mark,
             };
-            let mut buffer = Buffer::empty(Rect::new(0, 0, width, height));
+            let mut canvas = Canvas::empty(Rect::new(0, 0, width, height));
             for ink in [Ink::Blocks, Ink::Reversed] {
-                strip.draw(&mut buffer, Rect::new(dx, dy, width, height), Theme::Colour, ink);
+                strip.draw(&mut canvas, Rect::new(dx, dy, width, height), Theme::Colour, ink);
             }
         }
     }

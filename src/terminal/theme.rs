@@ -41,8 +41,7 @@ pub enum Theme {
     #[default]
     Colour,
     /// No colour at all, only bold, underlined and reversed: for `NO_COLOR` and for terminals
-    /// with few colours. No colour command is ever written, since the terminal library turns one
-    /// into an empty command that wipes bold and reverse.
+    /// with few colours. No colour command is ever written.
     Mono,
 }
 
@@ -138,8 +137,10 @@ pub fn rgb(index: u8) -> [u8; 3] {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use ratatui::backend::{Backend, CrosstermBackend};
-    use ratatui::buffer::Cell;
+    use crate::terminal::canvas::Canvas;
+    use crate::terminal::paint::Surface;
+    use crate::terminal::sender::Sender;
+    use ratatui::layout::{Position, Rect};
 
     const SHOWN: [u8; 5] = [WHITE, AMBER, BLUE, RED, GREY];
 
@@ -296,23 +297,19 @@ mod tests {
     #[test]
     fn without_colour_bold_and_reverse_reach_the_terminal_and_no_colour_does() {
         let mut bytes = Vec::new();
-        let mut backend = CrosstermBackend::new(&mut bytes);
-        let cells: Vec<Cell> = Role::ALL
-            .into_iter()
-            .map(|role| {
-                let mut cell = Cell::new("x");
-                cell.set_style(Theme::Mono.style(role));
-                cell
-            })
-            .collect();
-        let content = (0u16..).zip(&cells).map(|(x, cell)| (x, 0, cell));
-        backend.draw(content).unwrap();
+        let mut canvas = Canvas::empty(Rect::new(0, 0, 6, 1));
+        let places: Vec<Position> = (0..6).map(|x| Position::new(x, 0)).collect();
+        for (at, role) in places.iter().zip(Role::ALL) {
+            canvas.put((at.x, at.y), "x", Theme::Mono.style(role));
+        }
+        let mut sender = Sender::new(&mut bytes, true);
+        sender.send(&canvas, &places).unwrap();
+        sender.flush().unwrap();
+        drop(sender);
         let sent = String::from_utf8(bytes).unwrap();
-        let cells_end = sent.rfind('x').unwrap();
-        let before = &sent[..cells_end];
-        assert!(before.contains("\x1b[1m") && before.contains("\x1b[7m"));
-        for colour in ["\x1b[3", "\x1b[4;", "\x1b[48", "\x1b[m", "\x1b[49"] {
-            assert!(!before.contains(colour), "{before:?} has {colour:?}");
+        assert!(sent.contains("\x1b[1m") && sent.contains("7m"));
+        for colour in ["38;", "39", "48;", "49", "\x1b[m"] {
+            assert!(!sent.contains(colour), "{sent:?} has {colour:?}");
         }
         let mut screen = vt100::Parser::new(1.try_into().unwrap(), 20.try_into().unwrap(), 0);
         screen.process(sent.as_bytes());

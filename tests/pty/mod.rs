@@ -8,12 +8,12 @@ use endsmeet::dressing::Dressing;
 use endsmeet::hand::{Key, Press, Settings};
 use endsmeet::journal::keep::{InMemory, Keep};
 use endsmeet::method::Method;
+use endsmeet::terminal::canvas::Canvas;
 use endsmeet::terminal::digits::Ink;
 use endsmeet::terminal::screens::{LEAST, Manner, Screen};
 use endsmeet::terminal::sitting::Sitting;
 use endsmeet::terminal::theme::Theme;
 use portable_pty::{Child, CommandBuilder, MasterPty, PtySize, native_pty_system};
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use std::cell::RefCell;
 use std::io::{Read, Write};
@@ -271,15 +271,13 @@ impl Mirror {
             let press = Press::down(*key, Duration::from_millis(self.now));
             self.sitting.press(press, at(self.now));
         }
-        let mut buffer = Buffer::empty(Rect::new(0, 0, size.0, size.1));
-        for placed in self.sitting.bands(buffer.area) {
-            placed.draw(&mut buffer, MANNER);
+        let mut canvas = Canvas::empty(Rect::new(0, 0, size.0, size.1));
+        for placed in self.sitting.bands(canvas.area) {
+            placed.draw(&mut canvas, MANNER);
         }
         (0..size.1)
             .map(|y| {
-                let row: String = (0..size.0)
-                    .map(|x| buffer[(x, y)].symbol().to_owned())
-                    .collect();
+                let row: String = (0..size.0).map(|x| canvas.symbol_at((x, y))).collect();
                 row.trim_end().to_owned()
             })
             .collect()

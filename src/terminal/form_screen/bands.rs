@@ -2,9 +2,9 @@
 //! plain value.
 
 use super::typed::Window;
+use crate::terminal::canvas::Canvas;
 use crate::terminal::screens::Manner;
 use crate::terminal::theme::Role;
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use unicode_width::UnicodeWidthStr;
 
@@ -42,7 +42,7 @@ const NAMES: usize = 34;
 
 impl FieldList {
     /// Draws the part of the list around the field in hand.
-    pub fn draw(&self, buffer: &mut Buffer, area: Rect, manner: Manner) {
+    pub fn draw(&self, canvas: &mut Canvas, area: Rect, manner: Manner) {
         let height = usize::from(area.height);
         let most = self.rows.len().saturating_sub(height);
         let skip = self.at.saturating_sub(height / 2).min(most);
@@ -60,7 +60,7 @@ impl FieldList {
             let name = format!("{pointer}{} {}", row.mark, row.asks);
             let text = cut(&format!("{name:<NAMES$}{}", row.value), room);
             let style = manner.theme.style(role);
-            buffer.set_stringn(area.x, y, text, room, style);
+            canvas.set_stringn(area.x, y, text, room, style);
         }
     }
 }
@@ -87,12 +87,12 @@ impl AnswerLine {
     pub const PROMPT: usize = 2;
 
     /// Draws the prompt, the text and the cursor.
-    pub fn draw(&self, buffer: &mut Buffer, area: Rect, manner: Manner) {
+    pub fn draw(&self, canvas: &mut Canvas, area: Rect, manner: Manner) {
         let style = |role| manner.theme.style(role);
         let mut x = area.x;
         let mut put = |text: &str, role| {
             let room = usize::from(area.right().saturating_sub(x));
-            (x, _) = buffer.set_stringn(x, area.y, text, room, style(role));
+            (x, _) = canvas.set_stringn(x, area.y, text, room, style(role));
         };
         put("> ", Role::Now);
         put(&self.window.before, Role::Now);

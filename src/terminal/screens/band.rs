@@ -2,13 +2,13 @@
 //! so two of them can be compared to see whether anything has to be drawn.
 
 use super::{CallBand, ChoiceList, FarLine, Manner, MenuBand, NumberBand, Wish, wrapped};
+use crate::terminal::canvas::Canvas;
 use crate::terminal::digits::{Ink, Scale, draw_centred};
 use crate::terminal::form_screen::{AnswerLine, FieldList};
 use crate::terminal::letters::Letters;
 use crate::terminal::loom_picture::LoomPicture;
 use crate::terminal::strip::Strip;
 use crate::terminal::theme::Role;
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use unicode_width::UnicodeWidthStr;
 
@@ -104,27 +104,27 @@ impl Tone {
 
 impl Band {
     /// Draws into `area`, whatever its size.
-    pub fn draw(&self, buffer: &mut Buffer, area: Rect, manner: Manner) {
-        let area = area.intersection(buffer.area);
+    pub fn draw(&self, canvas: &mut Canvas, area: Rect, manner: Manner) {
+        let area = area.intersection(canvas.area);
         if area.is_empty() {
             return;
         }
         match self {
             Self::Blank => {}
-            Self::Header(header) => header.draw(buffer, area, manner),
-            Self::Call(call) => call.draw(buffer, area, manner),
-            Self::Far(line) => line.draw(buffer, area, manner),
-            Self::Handfuls(handfuls) => handfuls.draw(buffer, area, manner),
-            Self::Counts(counts) => counts.draw(buffer, area, manner),
-            Self::Loom(picture) => picture.draw(buffer, area, manner.theme, manner.ink),
-            Self::Strip(strip) => strip.draw(buffer, area, manner.theme, manner.ink),
-            Self::Lines(lines) => draw_lines(buffer, area, lines, manner),
-            Self::Footer(hints) => draw_footer(buffer, area, hints, manner),
-            Self::Menu(menu) => menu.draw(buffer, area, manner),
-            Self::Number(number) => number.draw(buffer, area, manner),
-            Self::Choices(choices) => choices.draw(buffer, area, manner),
-            Self::Fields(fields) => fields.draw(buffer, area, manner),
-            Self::Answer(answer) => answer.draw(buffer, area, manner),
+            Self::Header(header) => header.draw(canvas, area, manner),
+            Self::Call(call) => call.draw(canvas, area, manner),
+            Self::Far(line) => line.draw(canvas, area, manner),
+            Self::Handfuls(handfuls) => handfuls.draw(canvas, area, manner),
+            Self::Counts(counts) => counts.draw(canvas, area, manner),
+            Self::Loom(picture) => picture.draw(canvas, area, manner.theme, manner.ink),
+            Self::Strip(strip) => strip.draw(canvas, area, manner.theme, manner.ink),
+            Self::Lines(lines) => draw_lines(canvas, area, lines, manner),
+            Self::Footer(hints) => draw_footer(canvas, area, hints, manner),
+            Self::Menu(menu) => menu.draw(canvas, area, manner),
+            Self::Number(number) => number.draw(canvas, area, manner),
+            Self::Choices(choices) => choices.draw(canvas, area, manner),
+            Self::Fields(fields) => fields.draw(canvas, area, manner),
+            Self::Answer(answer) => answer.draw(canvas, area, manner),
         }
     }
 
@@ -179,23 +179,23 @@ impl Band {
 }
 
 impl Header {
-    fn draw(&self, buffer: &mut Buffer, area: Rect, manner: Manner) {
+    fn draw(&self, canvas: &mut Canvas, area: Rect, manner: Manner) {
         let style = manner.theme.style(Role::Quiet);
         let width = usize::from(area.width);
-        buffer.set_stringn(area.x, area.y, &self.left, width, style);
+        canvas.set_stringn(area.x, area.y, &self.left, width, style);
         let right = self.right.width();
         if self.left.width() + 2 + right <= width {
             let x = area.right() - u16::try_from(right).unwrap_or(0);
-            buffer.set_stringn(x, area.y, &self.right, right, style);
+            canvas.set_stringn(x, area.y, &self.right, right, style);
         }
     }
 }
 
 impl Handfuls {
-    fn draw(&self, buffer: &mut Buffer, area: Rect, manner: Manner) {
+    fn draw(&self, canvas: &mut Canvas, area: Rect, manner: Manner) {
         let quiet = manner.theme.style(Role::Ground);
         let width = usize::from(area.width);
-        buffer.set_stringn(area.x, area.y, &self.left, width, quiet);
+        canvas.set_stringn(area.x, area.y, &self.left, width, quiet);
         let mut x = area.x + u16::try_from(self.left.width() + 2).unwrap_or(u16::MAX / 2);
         for (i, length) in self.lengths.iter().enumerate() {
             let (symbol, role) = match (i.cmp(&self.at), manner.ink) {
@@ -209,7 +209,7 @@ impl Handfuls {
                 if x >= area.right() {
                     return;
                 }
-                buffer.set_stringn(x, area.y, symbol, 1, manner.theme.style(role));
+                canvas.set_stringn(x, area.y, symbol, 1, manner.theme.style(role));
                 x += 1;
             }
             x = x.saturating_add(1);
@@ -218,14 +218,14 @@ impl Handfuls {
         let start = usize::from(area.right()).saturating_sub(right);
         if start > usize::from(x) {
             let start = u16::try_from(start).unwrap_or(area.x);
-            buffer.set_stringn(start, area.y, &self.right, right, quiet);
+            canvas.set_stringn(start, area.y, &self.right, right, quiet);
         }
     }
 }
 
 impl Counts {
     /// Every number in its column of the same width, its name above it.
-    fn draw(&self, buffer: &mut Buffer, area: Rect, manner: Manner) {
+    fn draw(&self, canvas: &mut Canvas, area: Rect, manner: Manner) {
         let count = u16::try_from(self.each.len()).unwrap_or(u16::MAX).max(1);
         let column = (area.width / count).max(1);
         let longest = self.each.iter().map(|(_, n)| n.to_string().len()).max();
@@ -249,7 +249,7 @@ impl Counts {
             let role = if *number == 0 { Role::Quiet } else { Role::Now };
             let style = manner.theme.style(role);
             centred(
-                buffer,
+                canvas,
                 Rect {
                     y: area.y,
                     height: 1,
@@ -260,18 +260,18 @@ impl Counts {
             );
             let text = number.to_string();
             match scale {
-                Some(scale) => draw_centred(buffer, room, &text, scale, (style, manner.ink)),
-                None => FarLine { text, role }.draw(buffer, room, manner),
+                Some(scale) => draw_centred(canvas, room, &text, scale, (style, manner.ink)),
+                None => FarLine { text, role }.draw(canvas, room, manner),
             }
         }
     }
 }
 
 /// Puts a text in the middle of a row.
-fn centred(buffer: &mut Buffer, row: Rect, text: &str, style: ratatui::style::Style) {
+fn centred(canvas: &mut Canvas, row: Rect, text: &str, style: ratatui::style::Style) {
     let width = u16::try_from(text.width()).unwrap_or(u16::MAX);
     let place = Letters::centred(row, width);
-    buffer.set_stringn(place.x, row.y, text, usize::from(place.width), style);
+    canvas.set_stringn(place.x, row.y, text, usize::from(place.width), style);
 }
 
 /// The lines broken into rows.
@@ -286,17 +286,17 @@ fn rows_of(lines: &[(Tone, String)], width: u16) -> Vec<(Tone, String)> {
         .collect()
 }
 
-fn draw_lines(buffer: &mut Buffer, area: Rect, lines: &[(Tone, String)], manner: Manner) {
+fn draw_lines(canvas: &mut Canvas, area: Rect, lines: &[(Tone, String)], manner: Manner) {
     let rows = rows_of(lines, area.width);
     for (y, (tone, row)) in (area.y..area.bottom()).zip(rows) {
         let style = manner.theme.style(tone.role());
-        buffer.set_stringn(area.x, y, row, usize::from(area.width), style);
+        canvas.set_stringn(area.x, y, row, usize::from(area.width), style);
     }
 }
 
 /// Hints side by side; those that do not fit are left out from the second-last on, so that the
 /// last one, help, always stays.
-fn draw_footer(buffer: &mut Buffer, area: Rect, hints: &[(String, String)], manner: Manner) {
+fn draw_footer(canvas: &mut Canvas, area: Rect, hints: &[(String, String)], manner: Manner) {
     let width = usize::from(area.width);
     let long = |(key, does): &(String, String)| key.width() + 1 + does.width();
     let mut shown: Vec<&(String, String)> = hints.iter().collect();
@@ -306,10 +306,10 @@ fn draw_footer(buffer: &mut Buffer, area: Rect, hints: &[(String, String)], mann
     let mut x = area.x;
     for (key, does) in shown {
         let room = usize::from(area.right().saturating_sub(x));
-        let (next, _) = buffer.set_stringn(x, area.y, key, room, manner.theme.style(Role::Now));
+        let (next, _) = canvas.set_stringn(x, area.y, key, room, manner.theme.style(Role::Now));
         let room = usize::from(area.right().saturating_sub(next));
         let style = manner.theme.style(Role::Quiet);
-        let (next, _) = buffer.set_stringn(next, area.y, format!(" {does}"), room, style);
+        let (next, _) = canvas.set_stringn(next, area.y, format!(" {does}"), room, style);
         x = next.saturating_add(3).min(area.right());
     }
 }

@@ -3,10 +3,10 @@
 //! and by place. Owns the drawing; never which call it is.
 
 use super::{FarLine, Manner};
+use crate::terminal::canvas::Canvas;
 use crate::terminal::digits::{Ink, Scale, set};
 use crate::terminal::face::{SIDE, bitmap_of, is_set};
 use crate::terminal::theme::Role;
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::style::Style;
 
@@ -91,22 +91,22 @@ impl CallBand {
 
     /// Draws the call into `area`; where there is no room for digits of the call's size it
     /// becomes a distance line.
-    pub fn draw(&self, buffer: &mut Buffer, area: Rect, manner: Manner) {
-        let area = area.intersection(buffer.area);
+    pub fn draw(&self, canvas: &mut Canvas, area: Rect, manner: Manner) {
+        let area = area.intersection(canvas.area);
         if area.is_empty() {
             return;
         }
         let Some(spot) = self.spot(area) else {
-            self.draw_small(buffer, area, manner);
+            self.draw_small(canvas, area, manner);
             return;
         };
         let style = manner.theme.style(Role::Now);
-        self.draw_lane_names(buffer, area, &spot, manner);
+        self.draw_lane_names(canvas, area, &spot, manner);
         let mut x = spot.left;
         for shaft in &self.shafts {
             let up = self.half_rows_from_top(*shaft, &spot);
             for c in shaft.to_string().chars() {
-                draw_digit(buffer, area, (x, up), (c, spot.scale), (style, manner.ink));
+                draw_digit(canvas, area, (x, up), (c, spot.scale), (style, manner.ink));
                 x += (SIDE + 1) * spot.scale.wide;
             }
             x += GAP;
@@ -119,7 +119,7 @@ impl CallBand {
         (self.steps() - lane) * spot.half_rows
     }
 
-    fn draw_lane_names(&self, buffer: &mut Buffer, area: Rect, spot: &Spot, manner: Manner) {
+    fn draw_lane_names(&self, canvas: &mut Canvas, area: Rect, spot: &Spot, manner: Manner) {
         if spot.half_rows < 2 || spot.left < area.x + LANE_NAMES {
             return;
         }
@@ -133,20 +133,20 @@ impl CallBand {
             };
             if y < area.bottom() {
                 let x = spot.left - LANE_NAMES;
-                buffer.set_stringn(x, y, shaft.to_string(), 2, style);
+                canvas.set_stringn(x, y, shaft.to_string(), 2, style);
             }
         }
     }
 
-    fn draw_small(&self, buffer: &mut Buffer, area: Rect, manner: Manner) {
+    fn draw_small(&self, canvas: &mut Canvas, area: Rect, manner: Manner) {
         let shafts: Vec<String> = self.shafts.iter().map(ToString::to_string).collect();
-        FarLine::now(shafts.join(" ")).draw(buffer, area, manner);
+        FarLine::now(shafts.join(" ")).draw(canvas, area, manner);
     }
 }
 
 /// Draws one digit with its left top corner so many half rows below the top of `area`.
 fn draw_digit(
-    buffer: &mut Buffer,
+    canvas: &mut Canvas,
     area: Rect,
     (left, up): (u16, u16),
     (c, scale): (char, Scale),
@@ -169,19 +169,17 @@ fn draw_digit(
                 continue;
             }
             match (half(0), half(1)) {
-                (true, true) => set(buffer, at, style, ink),
-                (true, false) => put(buffer, at, "▀", style),
-                (false, true) => put(buffer, at, "▄", style),
+                (true, true) => set(canvas, at, style, ink),
+                (true, false) => put(canvas, at, "▀", style),
+                (false, true) => put(canvas, at, "▄", style),
                 (false, false) => {}
             }
         }
     }
 }
 
-fn put(buffer: &mut Buffer, at: (u16, u16), symbol: &str, style: Style) {
-    if let Some(cell) = buffer.cell_mut(at) {
-        cell.set_symbol(symbol).set_style(style);
-    }
+fn put(canvas: &mut Canvas, at: (u16, u16), symbol: &str, style: Style) {
+    canvas.put(at, symbol, style);
 }
 
 #[cfg(test)]
@@ -196,11 +194,11 @@ mod tests {
 
     fn rows(call: &CallBand, (width, height): (u16, u16)) -> Vec<String> {
         let area = Rect::new(0, 0, width, height);
-        let mut buffer = Buffer::empty(area);
-        call.draw(&mut buffer, area, BLOCKS);
+        let mut canvas = Canvas::empty(area);
+        call.draw(&mut canvas, area, BLOCKS);
         (0..height)
             .map(|y| {
-                let row = (0..width).map(|x| buffer[(x, y)].symbol());
+                let row = (0..width).map(|x| canvas.symbol_at((x, y)));
                 row.collect::<String>().trim_end().to_owned()
             })
             .collect()

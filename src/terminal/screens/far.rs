@@ -2,9 +2,9 @@
 //! Owns the choice of size; never the words.
 
 use super::{Manner, wrapped};
+use crate::terminal::canvas::Canvas;
 use crate::terminal::letters::Letters;
 use crate::terminal::theme::Role;
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 /// Words to be read from the loom.
@@ -75,12 +75,12 @@ impl FarLine {
 
     /// Draws the words in the middle of `area`; in plain letters where there is no room for
     /// large ones.
-    pub fn draw(&self, buffer: &mut Buffer, area: Rect, manner: Manner) {
-        let area = area.intersection(buffer.area);
+    pub fn draw(&self, canvas: &mut Canvas, area: Rect, manner: Manner) {
+        let area = area.intersection(canvas.area);
         let style = manner.theme.style(self.role);
         let Some(Fitting { size, rows }) = self.fitting(area, manner) else {
             for (y, row) in (area.y..area.bottom()).zip(wrapped(&self.text, area.width.into())) {
-                buffer.set_stringn(area.x, y, row, area.width.into(), style);
+                canvas.set_stringn(area.x, y, row, area.width.into(), style);
             }
             return;
         };
@@ -93,7 +93,7 @@ impl FarLine {
                 height: tall,
                 ..area
             };
-            size.draw_centred(buffer, line, row, style);
+            size.draw_centred(canvas, line, row, style);
         }
     }
 }

@@ -2,9 +2,9 @@
 //! drawing; whose turn it is comes from the hand.
 
 use super::{FarLine, Manner, wrapped};
+use crate::terminal::canvas::Canvas;
 use crate::terminal::digits::{Scale, draw_centred};
 use crate::terminal::theme::Role;
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use unicode_width::UnicodeWidthStr;
 
@@ -41,7 +41,7 @@ impl MenuBand {
     }
 
     /// The lit item in large letters, and all of them under one another where there is room.
-    pub(super) fn draw(&self, buffer: &mut Buffer, area: Rect, manner: Manner) {
+    pub(super) fn draw(&self, canvas: &mut Canvas, area: Rect, manner: Manner) {
         let Some(lit) = self.items.get(self.lit) else {
             return;
         };
@@ -51,7 +51,7 @@ impl MenuBand {
             height: large,
             ..area
         };
-        FarLine::now(lit.clone()).draw(buffer, top, manner);
+        FarLine::now(lit.clone()).draw(canvas, top, manner);
         if large == area.height {
             return;
         }
@@ -64,12 +64,12 @@ impl MenuBand {
             items: self.items.clone(),
             lit: Some(self.lit),
         }
-        .draw(buffer, list, manner);
+        .draw(canvas, list, manner);
     }
 }
 
 impl NumberBand {
-    pub(super) fn draw(&self, buffer: &mut Buffer, area: Rect, manner: Manner) {
+    pub(super) fn draw(&self, canvas: &mut Canvas, area: Rect, manner: Manner) {
         let below = if self.lit.is_some() && area.height > 9 {
             5
         } else {
@@ -90,9 +90,9 @@ impl NumberBand {
         match scale {
             Some(scale) => {
                 let style = manner.theme.style(Role::Now);
-                draw_centred(buffer, top, text, scale, (style, manner.ink));
+                draw_centred(canvas, top, text, scale, (style, manner.ink));
             }
-            None => FarLine::now(text).draw(buffer, top, manner),
+            None => FarLine::now(text).draw(canvas, top, manner),
         }
         if let Some(lit) = self.lit.as_ref().filter(|_| below > 0) {
             let bottom = Rect {
@@ -100,14 +100,14 @@ impl NumberBand {
                 height: below,
                 ..area
             };
-            lit.draw_in_a_row(buffer, bottom, manner);
+            lit.draw_in_a_row(canvas, bottom, manner);
         }
     }
 }
 
 impl MenuBand {
     /// The lit item large, and all of them beside one another in the last row.
-    fn draw_in_a_row(&self, buffer: &mut Buffer, area: Rect, manner: Manner) {
+    fn draw_in_a_row(&self, canvas: &mut Canvas, area: Rect, manner: Manner) {
         let Some(lit) = self.items.get(self.lit) else {
             return;
         };
@@ -115,7 +115,7 @@ impl MenuBand {
             height: area.height.saturating_sub(1),
             ..area
         };
-        FarLine::now(lit.clone()).draw(buffer, top, manner);
+        FarLine::now(lit.clone()).draw(canvas, top, manner);
         let width: usize = self.items.iter().map(|item| item.width() + 2).sum();
         let start = usize::from(area.width).saturating_sub(width) / 2;
         let mut x = area.x + u16::try_from(start).unwrap_or(0);
@@ -128,7 +128,7 @@ impl MenuBand {
             let room = usize::from(area.right().saturating_sub(x));
             let style = manner.theme.style(role);
             let (next, _) =
-                buffer.set_stringn(x, area.bottom() - 1, format!(" {item} "), room, style);
+                canvas.set_stringn(x, area.bottom() - 1, format!(" {item} "), room, style);
             x = next;
         }
     }
@@ -149,7 +149,7 @@ impl ChoiceList {
         u16::try_from(rows).unwrap_or(u16::MAX)
     }
 
-    pub(super) fn draw(&self, buffer: &mut Buffer, area: Rect, manner: Manner) {
+    pub(super) fn draw(&self, canvas: &mut Canvas, area: Rect, manner: Manner) {
         let width = usize::from(area.width.saturating_sub(2)).max(1);
         let mut rows: Vec<(bool, String)> = Vec::new();
         let mut first_lit = 0;
@@ -171,7 +171,7 @@ impl ChoiceList {
             let mark = if lit { ">" } else { " " };
             let style = manner.theme.style(role);
             let room = usize::from(area.width);
-            buffer.set_stringn(area.x, y, format!("{mark}{row} "), room, style);
+            canvas.set_stringn(area.x, y, format!("{mark}{row} "), room, style);
         }
     }
 }

@@ -2,7 +2,8 @@
 //! keeps its place while the same kind of screen is shown.
 
 use super::{Band, Manner};
-use ratatui::buffer::Buffer;
+use crate::terminal::canvas::Canvas;
+use crate::terminal::theme::Role;
 use ratatui::layout::Rect;
 
 /// A band and the rows that it wishes for.
@@ -139,13 +140,10 @@ fn stand(wishes: Vec<Wish>, rows: &[u16], area: Rect) -> Vec<Placed> {
 
 impl Placed {
     /// Draws the band on the theme's ground.
-    pub fn draw(&self, buffer: &mut Buffer, manner: Manner) {
-        let area = self.area.intersection(buffer.area);
-        buffer.set_style(
-            area,
-            manner.theme.style(crate::terminal::theme::Role::Ground),
-        );
-        self.band.draw(buffer, area, manner);
+    pub fn draw(&self, canvas: &mut Canvas, manner: Manner) {
+        let area = self.area.intersection(canvas.area);
+        canvas.set_style(area, manner.theme.style(Role::Ground));
+        self.band.draw(canvas, area, manner);
     }
 }
 
@@ -163,14 +161,14 @@ pub fn rows_to_draw(shown: &[Placed], now: &[Placed]) -> Option<Vec<u16>> {
 }
 
 /// Draws bands; only those that touch the rows given, or all where none are given.
-pub fn draw_bands(bands: &[Placed], rows: Option<&[u16]>, buffer: &mut Buffer, manner: Manner) {
+pub fn draw_bands(bands: &[Placed], rows: Option<&[u16]>, canvas: &mut Canvas, manner: Manner) {
     for placed in bands {
         let touched = rows.is_none_or(|rows| {
             rows.iter()
                 .any(|row| (placed.area.top()..placed.area.bottom()).contains(row))
         });
         if touched {
-            placed.draw(buffer, manner);
+            placed.draw(canvas, manner);
         }
     }
 }

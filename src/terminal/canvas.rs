@@ -1,0 +1,539 @@
+//! A picture of a window, cell by cell, eight bytes each. Owns what a cell holds and how text, marks
+//! and ground get into it; never sends anything.
+//!
+//! A cell is one number: its symbol's bytes and its pen. So a row is wiped, copied and compared as
+//! memory is, which is most of what a press costs; the library's own buffer has forty bytes a cell,
+//! each with a text of its own.
+
+use ratatui::buffer::{Buffer, Cell};
+use ratatui::layout::{Position, Rect};
+use ratatui::style::{Color, Modifier, Style};
+use unicode_segmentation::UnicodeSegmentation;
+use unicode_width::UnicodeWidthStr;
+
+/// What one cell holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Dot(u64);
+
+/// Colours and modifiers of a cell. A colour is none (the user's own) or one of the 256; true
+/// colours count as none, since no theme has them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Pen(u32);
+
+/// Bits of a colour: 0 for none, else its number and 1.
+const COLOUR: u32 = 0x1ff;
+/// Where the ground's colour begins.
+const GROUND: u32 = 9;
+/// Where the modifiers begin.
+const MODIFIERS: u32 = 18;
+/// The first byte of a symbol that stands in the table of long ones; no text has such a byte.
+const LONG: u32 = 0xff;
+/// The most long symbols; what comes after them is shown as a question mark.
+const MOST_LONG: usize = 4096;
+
+/// What a style changes of a pen: the bits that stay, and those that are set.
+#[derive(Debug, Clone, Copy)]
+struct Patch {
+    keep: u32,
+    set: u32,
+}
+
+impl Patch {
+    fn of(style: Style) -> Self {
+        let (mut keep, mut set) = (u32::MAX, 0);
+        if let Some(letters) = style.fg {
+            keep &= !COLOUR;
+            set |= number_of(letters);
+        }
+        if let Some(ground) = style.bg {
+            keep &= !(COLOUR << GROUND);
+            set |= number_of(ground) << GROUND;
+        }
+        set |= u32::from(style.add_modifier.bits()) << MODIFIERS;
+        let off = u32::from(style.sub_modifier.bits()) << MODIFIERS;
+        Self {
+            keep: keep & !off,
+            set: set & !off,
+        }
+    }
+}
+
+impl Pen {
+    /// A pen without any colour or modifier, changed by a style.
+    #[must_use]
+    pub fn of(style: Style) -> Self {
+        Self(Patch::of(style).set)
+    }
+
+    /// The letters' colour; `None` is the user's own.
+    #[must_use]
+    pub fn letters(self) -> Option<u8> {
+        ((self.0 & COLOUR) as u16).checked_sub(1).map(|n| n as u8)
+    }
+
+    /// The ground's colour; `None` is the user's own.
+    #[must_use]
+    pub fn ground(self) -> Option<u8> {
+        ((self.0 >> GROUND & COLOUR) as u16)
+            .checked_sub(1)
+            .map(|n| n as u8)
+    }
+
+    /// The modifiers.
+    #[must_use]
+    pub fn modifiers(self) -> Modifier {
+        Modifier::from_bits_truncate((self.0 >> MODIFIERS) as u16)
+    }
+
+    /// This pen on the ground of another, without what would show in a blank cell.
+    #[must_use]
+    pub fn for_blank_of(self, other: Self) -> Self {
+        let ground = COLOUR << GROUND;
+        let shows = u32::from(shows_in_a_blank().bits()) << MODIFIERS;
+        Self((self.0 & !ground | other.0 & ground) & !shows)
+    }
+}
+
+/// Modifiers that can be seen where there is no letter.
+const fn shows_in_a_blank() -> Modifier {
+    Modifier::UNDERLINED
+        .union(Modifier::REVERSED)
+        .union(Modifier::CROSSED_OUT)
+        .union(Modifier::SLOW_BLINK)
+        .union(Modifier::RAPID_BLINK)
+}
+
+/// A colour in nine bits: 0 for none.
+fn number_of(colour: Color) -> u32 {
+    let index: u8 = match colour {
+        Color::Reset | Color::Rgb(..) => return 0,
+        Color::Indexed(index) => index,
+        Color::Black => 0,
+        Color::Red => 1,
+        Color::Green => 2,
+        Color::Yellow => 3,
+        Color::Blue => 4,
+        Color::Magenta => 5,
+        Color::Cyan => 6,
+        Color::Gray => 7,
+        Color::DarkGray => 8,
+        Color::LightRed => 9,
+        Color::LightGreen => 10,
+        Color::LightYellow => 11,
+        Color::LightBlue => 12,
+        Color::LightMagenta => 13,
+        Color::LightCyan => 14,
+        Color::White => 15,
+    };
+    u32::from(index) + 1
+}
+
+impl Dot {
+    /// Nothing, on the user's own ground.
+    pub const BLANK: Self = Self(b' ' as u64);
+    /// Covered by the wide symbol before it.
+    const COVERED: Self = Self(0);
+
+    fn new(symbol: u32, pen: Pen) -> Self {
+        Self(u64::from(symbol) | u64::from(pen.0) << 32)
+    }
+
+    fn symbol(self) -> u32 {
+        self.0 as u32
+    }
+
+    /// This symbol in this cell's pen, changed by a style.
+    fn drawn_over(self, symbol: u32, patch: Patch) -> Self {
+        Self::new(symbol, Pen(self.pen().0 & patch.keep | patch.set))
+    }
+
+    /// Its colours and modifiers.
+    #[must_use]
+    pub fn pen(self) -> Pen {
+        Pen((self.0 >> 32) as u32)
+    }
+
+    /// Whether nothing but the ground shows.
+    #[must_use]
+    pub fn is_blank(self) -> bool {
+        self.symbol() == u32::from(b' ') && !self.pen().modifiers().intersects(shows_in_a_blank())
+    }
+
+    /// Whether it is covered by a wide symbol before it.
+    #[must_use]
+    pub fn is_covered(self) -> bool {
+        self == Self::COVERED
+    }
+
+    /// Whether two look the same: blanks do on the same ground, whatever their letters' colour.
+    #[must_use]
+    pub fn looks_as(self, other: Self) -> bool {
+        let blanks = self.is_blank() && other.is_blank();
+        self == other || blanks && self.pen().ground() == other.pen().ground()
+    }
+
+    /// Whether it is one byte in ASCII.
+    #[must_use]
+    pub fn is_ascii(self) -> bool {
+        (1..0x80).contains(&self.symbol())
+    }
+
+    /// Whether every terminal takes it to be one column wide: ASCII, or line drawing and block
+    /// elements (U+2500 to U+259F).
+    #[must_use]
+    pub fn is_surely_narrow(self) -> bool {
+        let [first, second, third, fourth] = self.symbol().to_le_bytes();
+        let block = first == 0xe2 && matches!(second, 0x94..=0x96) && third != 0 && fourth == 0;
+        self.is_ascii() || block
+    }
+}
+
+/// The cells of a window.
+#[derive(Debug, Clone, Default)]
+pub struct Canvas {
+    /// The window.
+    pub area: Rect,
+    dots: Vec<Dot>,
+    /// Symbols of more than four bytes, named by their number here.
+    long: Vec<Box<str>>,
+}
+
+impl Canvas {
+    /// A blank one.
+    #[must_use]
+    pub fn empty(area: Rect) -> Self {
+        let mut canvas = Self::default();
+        canvas.clear(area);
+        canvas
+    }
+
+    /// Makes everything blank in a window of this size.
+    pub fn clear(&mut self, area: Rect) {
+        let cells = usize::from(area.width) * usize::from(area.height);
+        self.area = area;
+        self.dots.clear();
+        self.dots.resize(cells, Dot::BLANK);
+        self.long.clear();
+    }
+
+    /// Where the cells of a row are; nowhere where there is no such row.
+    fn span(&self, y: u16) -> std::ops::Range<usize> {
+        if y < self.area.top() || y >= self.area.bottom() {
+            return 0..0;
+        }
+        let width = usize::from(self.area.width);
+        let start = usize::from(y - self.area.top()) * width;
+        start..start + width
+    }
+
+    /// The cells of a row; none where there is no such row.
+    #[must_use]
+    pub fn row(&self, y: u16) -> &[Dot] {
+        self.dots.get(self.span(y)).unwrap_or_default()
+    }
+
+    /// The same, to be changed.
+    pub fn row_mut(&mut self, y: u16) -> &mut [Dot] {
+        let span = self.span(y);
+        self.dots.get_mut(span).unwrap_or_default()
+    }
+
+    /// One cell; `None` outside the window.
+    #[must_use]
+    pub fn dot(&self, at: Position) -> Option<Dot> {
+        let x = usize::from(at.x.checked_sub(self.area.x)?);
+        self.row(at.y).get(x).copied()
+    }
+
+    fn dot_mut(&mut self, (x, y): (u16, u16)) -> Option<&mut Dot> {
+        let x = usize::from(x.checked_sub(self.area.x)?);
+        self.row_mut(y).get_mut(x)
+    }
+
+    /// Puts one symbol, one column wide, into a cell; outside the window nothing happens.
+    pub fn put(&mut self, at: (u16, u16), symbol: &str, style: Style) {
+        let symbol = self.symbol_of(symbol);
+        if let Some(dot) = self.dot_mut(at) {
+            *dot = dot.drawn_over(symbol, Patch::of(style));
+        }
+    }
+
+    /// Gives the cells of an area a style, whatever they hold.
+    pub fn set_style(&mut self, area: Rect, style: Style) {
+        let area = area.intersection(self.area);
+        let left = usize::from(area.x.saturating_sub(self.area.x));
+        let right = left + usize::from(area.width);
+        let patch = Patch::of(style);
+        for y in area.top()..area.bottom() {
+            let cells = self.row_mut(y).get_mut(left..right);
+            for dot in cells.unwrap_or_default() {
+                *dot = dot.drawn_over(dot.symbol(), patch);
+            }
+        }
+    }
+
+    /// Writes a text from a place on, at most so many columns and not beyond the window. Control
+    /// characters and what has no width are left out; a symbol that does not fit ends it. Returns
+    /// where it ended.
+    pub fn set_stringn(
+        &mut self,
+        x: u16,
+        y: u16,
+        text: impl AsRef<str>,
+        most: usize,
+        style: Style,
+    ) -> (u16, u16) {
+        let text = text.as_ref();
+        let room = self.area.right().saturating_sub(x);
+        let room = room.min(u16::try_from(most).unwrap_or(u16::MAX));
+        let plain = text.bytes().all(|byte| (b' '..0x7f).contains(&byte));
+        if plain && x >= self.area.x {
+            return (self.set_ascii((x, y), text, room, style), y);
+        }
+        self.set_graphemes((x, y), text, room, style)
+    }
+
+    fn set_ascii(&mut self, (x, y): (u16, u16), text: &str, room: u16, style: Style) -> u16 {
+        let left = usize::from(x - self.area.x);
+        let cells = self.row_mut(y).get_mut(left..).unwrap_or_default();
+        let cells = cells.iter_mut().take(usize::from(room));
+        let patch = Patch::of(style);
+        for (dot, byte) in cells.zip(text.bytes()) {
+            *dot = dot.drawn_over(u32::from(byte), patch);
+        }
+        // no more than the room, so the cast loses nothing
+        x.saturating_add(text.len().min(usize::from(room)) as u16)
+    }
+
+    fn set_graphemes(
+        &mut self,
+        (mut x, y): (u16, u16),
+        text: &str,
+        mut room: u16,
+        style: Style,
+    ) -> (u16, u16) {
+        for symbol in text.graphemes(true) {
+            let width = u16::try_from(symbol.width()).unwrap_or(u16::MAX);
+            if width == 0 || symbol.contains(char::is_control) {
+                continue;
+            }
+            let Some(left) = room.checked_sub(width) else {
+                break;
+            };
+            room = left;
+            self.put((x, y), symbol, style);
+            for covered in 1..width {
+                if let Some(dot) = self.dot_mut((x.saturating_add(covered), y)) {
+                    *dot = Dot::COVERED;
+                }
+            }
+            x = x.saturating_add(width);
+        }
+        (x, y)
+    }
+
+    /// A symbol as a number: its bytes, or its place among the long ones.
+    fn symbol_of(&mut self, symbol: &str) -> u32 {
+        let bytes = symbol.as_bytes();
+        if bytes.is_empty() {
+            return u32::from(b' ');
+        }
+        if bytes.len() <= 4 {
+            let mut four = [0; 4];
+            four.iter_mut()
+                .zip(bytes)
+                .for_each(|(to, from)| *to = *from);
+            return u32::from_le_bytes(four);
+        }
+        let known = self.long.iter().position(|long| **long == *symbol);
+        let at = known.unwrap_or(self.long.len());
+        if at >= MOST_LONG {
+            return u32::from(b'?');
+        }
+        if known.is_none() {
+            self.long.push(symbol.into());
+        }
+        LONG | (at as u32) << 8
+    }
+
+    /// Adds a cell's text to bytes that go to a terminal.
+    pub fn write_symbol(&self, dot: Dot, bytes: &mut Vec<u8>) {
+        let four = dot.symbol().to_le_bytes();
+        match four {
+            [0, ..] => {}
+            [0xff, ..] => bytes.extend_from_slice(self.long_symbol(dot).as_bytes()),
+            [byte, 0, ..] => bytes.push(byte),
+            _ => {
+                let end = four.iter().position(|byte| *byte == 0).unwrap_or(4);
+                bytes.extend_from_slice(four.get(..end).unwrap_or_default());
+            }
+        }
+    }
+
+    fn long_symbol(&self, dot: Dot) -> &str {
+        let at = (dot.symbol() >> 8) as usize;
+        self.long.get(at).map_or("?", |long| long)
+    }
+
+    /// A cell's text; a covered one has none.
+    #[must_use]
+    pub fn symbol(&self, dot: Dot) -> String {
+        let mut bytes = Vec::new();
+        self.write_symbol(dot, &mut bytes);
+        String::from_utf8(bytes).unwrap_or_default()
+    }
+
+    /// The text of a cell; none outside the window.
+    #[must_use]
+    pub fn symbol_at(&self, at: (u16, u16)) -> String {
+        self.dot(at.into())
+            .map_or_else(String::new, |dot| self.symbol(dot))
+    }
+
+    /// How many columns a cell's text takes.
+    #[must_use]
+    pub fn columns(&self, dot: Dot) -> usize {
+        if dot.is_surely_narrow() {
+            1
+        } else {
+            self.symbol(dot).width()
+        }
+    }
+
+    /// The picture in the form that the library's tools take.
+    #[must_use]
+    pub fn to_buffer(&self) -> Buffer {
+        let mut buffer = Buffer::empty(self.area);
+        for (cell, dot) in buffer.content.iter_mut().zip(&self.dots) {
+            *cell = self.cell_of(*dot);
+        }
+        buffer
+    }
+
+    /// One cell in the form that the library's tools take.
+    #[must_use]
+    pub fn cell_of(&self, dot: Dot) -> Cell {
+        let mut cell = Cell::EMPTY;
+        if dot.is_covered() {
+            return cell;
+        }
+        let colour = |index: Option<u8>| index.map_or(Color::Reset, Color::Indexed);
+        cell.set_symbol(&self.symbol(dot));
+        cell.fg = colour(dot.pen().letters());
+        cell.bg = colour(dot.pen().ground());
+        cell.modifier = dot.pen().modifiers();
+        cell
+    }
+
+    /// Takes over the cells of a row of another picture of the same window, long symbols with it.
+    pub fn take_row(&mut self, y: u16, from: &Self) {
+        if self.long.len() < from.long.len() {
+            let new = from.long.get(self.long.len()..).unwrap_or_default();
+            self.long.extend_from_slice(new);
+        }
+        let row = from.row(y);
+        let own = self.row_mut(y);
+        if own.len() == row.len() {
+            own.copy_from_slice(row);
+        }
+    }
+}
+
+/// The same window with the same cells; long symbols may have other numbers.
+impl PartialEq for Canvas {
+    fn eq(&self, other: &Self) -> bool {
+        let same = |(a, b): (&Dot, &Dot)| a.pen() == b.pen() && self.symbol(*a) == other.symbol(*b);
+        self.area == other.area && self.dots.iter().zip(&other.dots).all(same)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::terminal::theme::{Role, Theme};
+    use proptest::prelude::*;
+
+    const AREA: Rect = Rect {
+        x: 0,
+        y: 0,
+        width: 20,
+        height: 3,
+    };
+
+    fn any_style() -> impl Strategy<Value = Style> {
+        let role = prop_oneof![Just(Role::Ground), Just(Role::Now), Just(Role::Lit)];
+        let theme = prop_oneof![Just(Theme::Colour), Just(Theme::Mono)];
+        (role, theme).prop_map(|(role, theme)| theme.style(role))
+    }
+
+    proptest! {
+        #[test]
+        fn it_holds_what_the_librarys_own_buffer_holds(
+            texts in proptest::collection::vec(
+                (0u16..20, 0u16..3, "[ -~█漢é🙂\u{301}\u{200d}👩🏽\t]{0,24}", 0usize..24, any_style()),
+                1..8,
+            ),
+            ground in any_style(),
+        ) {
+            let (mut canvas, mut buffer) = (Canvas::empty(AREA), Buffer::empty(AREA));
+            canvas.set_style(AREA, ground);
+            buffer.set_style(AREA, ground);
+            for (x, y, text, most, style) in texts {
+                let end = canvas.set_stringn(x, y, &text, most, style);
+                prop_assert_eq!(end, buffer.set_stringn(x, y, &text, most, style));
+            }
+            prop_assert_eq!(canvas.to_buffer(), buffer);
+        }
+    }
+
+    #[test]
+    fn what_lies_outside_is_passed_over() {
+        let mut canvas = Canvas::empty(AREA);
+        canvas.put((20, 0), "x", Style::new());
+        canvas.put((0, 3), "x", Style::new());
+        canvas.set_stringn(300, 300, "text", 10, Style::new());
+        canvas.set_style(Rect::new(500, 500, 9, 9), Theme::Colour.style(Role::Now));
+        assert_eq!(canvas, Canvas::empty(AREA));
+        assert_eq!(canvas.dot(Position::new(20, 0)), None);
+        assert!(canvas.row(3).is_empty());
+    }
+
+    #[test]
+    fn blanks_look_the_same_on_the_same_ground() {
+        let dot = |symbol: &str, style: Style| {
+            let mut canvas = Canvas::empty(AREA);
+            canvas.put((0, 0), symbol, style);
+            canvas.row(0)[0]
+        };
+        let (quiet, now) = (
+            Theme::Colour.style(Role::Quiet),
+            Theme::Colour.style(Role::Now),
+        );
+        assert!(dot(" ", quiet).looks_as(dot(" ", now)));
+        assert!(!dot("x", quiet).looks_as(dot("x", now)));
+        assert!(!dot(" ", quiet).looks_as(dot(" ", Theme::Colour.style(Role::Lit))));
+        let reversed = Theme::Mono.style(Role::Lit);
+        assert!(!dot(" ", reversed).is_blank() && !dot(" ", reversed).looks_as(dot(" ", quiet)));
+    }
+
+    #[test]
+    fn the_room_for_long_symbols_ends_in_question_marks() {
+        let mut canvas = Canvas::empty(AREA);
+        for n in 0..=MOST_LONG as u32 {
+            let first = char::from_u32(0x4e00 + n).unwrap();
+            canvas.put((0, 0), &format!("{first}\u{301}"), Style::new());
+        }
+        assert_eq!(canvas.symbol_at((0, 0)), "?");
+        canvas.put((1, 0), "\u{4e00}\u{301}", Style::new());
+        assert_eq!(canvas.symbol_at((1, 0)), "\u{4e00}\u{301}");
+    }
+
+    #[test]
+    fn a_row_is_taken_over_with_its_long_symbols() {
+        let (mut a, mut b) = (Canvas::empty(AREA), Canvas::empty(AREA));
+        b.set_stringn(0, 1, "e\u{301}\u{302}x", 10, Style::new());
+        a.take_row(1, &b);
+        a.take_row(7, &b);
+        assert_eq!(a, b);
+    }
+}
