@@ -182,9 +182,7 @@ impl Dot {
     /// elements (U+2500 to U+259F).
     #[must_use]
     pub fn is_surely_narrow(self) -> bool {
-        let [first, second, third, fourth] = self.symbol().to_le_bytes();
-        let block = first == 0xe2 && matches!(second, 0x94..=0x96) && third != 0 && fourth == 0;
-        self.is_ascii() || block
+        matches!(self.symbol().to_le_bytes(), [0xe2, 0x94..=0x96, _, 0]) || self.is_ascii()
     }
 }
 
@@ -194,6 +192,8 @@ pub struct Canvas {
     /// The window.
     pub area: Rect,
     dots: Vec<Dot>,
+    /// For each row whether something was put into it that terminals may take to be wide.
+    wide: Vec<bool>,
     /// Symbols of more than four bytes, named by their number here.
     long: Vec<Box<str>>,
 }
@@ -213,6 +213,8 @@ impl Canvas {
         self.area = area;
         self.dots.clear();
         self.dots.resize(cells, Dot::BLANK);
+        self.wide.clear();
+        self.wide.resize(usize::from(area.height), false);
         self.long.clear();
     }
 
@@ -232,10 +234,30 @@ impl Canvas {
         self.dots.get(self.span(y)).unwrap_or_default()
     }
 
-    /// The same, to be changed.
-    pub fn row_mut(&mut self, y: u16) -> &mut [Dot] {
+    fn row_mut(&mut self, y: u16) -> &mut [Dot] {
         let span = self.span(y);
         self.dots.get_mut(span).unwrap_or_default()
+    }
+
+    /// Makes a row blank.
+    pub fn clear_row(&mut self, y: u16) {
+        self.row_mut(y).fill(Dot::BLANK);
+        self.set_wide(y, false);
+    }
+
+    /// Whether something was put into a row that terminals may take to be wide.
+    #[must_use]
+    pub fn may_be_wide(&self, y: u16) -> bool {
+        let row = y.checked_sub(self.area.y).map(usize::from);
+        row.and_then(|row| self.wide.get(row))
+            .is_some_and(|wide| *wide)
+    }
+
+    fn set_wide(&mut self, y: u16, is: bool) {
+        let row = y.checked_sub(self.area.y).map(usize::from);
+        if let Some(wide) = row.and_then(|row| self.wide.get_mut(row)) {
+            *wide = is;
+        }
     }
 
     /// One cell; `None` outside the window.
@@ -253,8 +275,10 @@ impl Canvas {
     /// Puts one symbol, one column wide, into a cell; outside the window nothing happens.
     pub fn put(&mut self, at: (u16, u16), symbol: &str, style: Style) {
         let symbol = self.symbol_of(symbol);
-        if let Some(dot) = self.dot_mut(at) {
-            *dot = dot.drawn_over(symbol, Patch::of(style));
+        let Some(dot) = self.dot_mut(at) else { return };
+        *dot = dot.drawn_over(symbol, Patch::of(style));
+        if !dot.is_surely_narrow() {
+            self.set_wide(at.1, true);
         }
     }
 
@@ -435,6 +459,7 @@ impl Canvas {
         let own = self.row_mut(y);
         if own.len() == row.len() {
             own.copy_from_slice(row);
+            self.set_wide(y, from.may_be_wide(y));
         }
     }
 }

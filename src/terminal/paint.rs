@@ -8,22 +8,42 @@
 
 use super::canvas::{Canvas, Dot};
 use ratatui::backend::Backend;
-use ratatui::layout::{Position, Rect};
+use ratatui::layout::Rect;
 
 /// A gap of so many unchanged cells costs no more to write again than to step over.
 const GAP: usize = 3;
+
+/// Changed cells side by side.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Span {
+    /// The row.
+    pub y: u16,
+    /// The first column.
+    pub x: u16,
+    /// How many cells.
+    pub cells: u16,
+}
+
+impl Span {
+    /// The cells themselves.
+    #[must_use]
+    pub fn of(self, canvas: &Canvas) -> &[Dot] {
+        let from = usize::from(self.x.saturating_sub(canvas.area.x));
+        let cells = canvas.row(self.y).get(from..from + usize::from(self.cells));
+        cells.unwrap_or_default()
+    }
+}
 
 /// What takes frames: a terminal, or a test's picture of one.
 pub trait Surface {
     /// Why a frame could not be taken.
     type Error;
 
-    /// Takes the changed cells of a frame, given by their places from left to right and from top
-    /// to bottom.
+    /// Takes the changed cells of a frame, from left to right and from top to bottom.
     ///
     /// # Errors
     /// What the surface says.
-    fn send(&mut self, canvas: &Canvas, changed: &[Position]) -> Result<(), Self::Error>;
+    fn send(&mut self, canvas: &Canvas, changed: &[Span]) -> Result<(), Self::Error>;
 
     /// Makes everything blank.
     ///
@@ -41,10 +61,13 @@ pub trait Surface {
 impl<B: Backend> Surface for B {
     type Error = B::Error;
 
-    fn send(&mut self, canvas: &Canvas, changed: &[Position]) -> Result<(), B::Error> {
-        let cell = |at: &Position| Some((*at, canvas.cell_of(canvas.dot(*at)?)));
-        let cells: Vec<_> = changed.iter().filter_map(cell).collect();
-        self.draw(cells.iter().map(|(at, cell)| (at.x, at.y, cell)))
+    fn send(&mut self, canvas: &Canvas, changed: &[Span]) -> Result<(), B::Error> {
+        let cells = changed.iter().flat_map(|span| {
+            let dots = (span.x..).zip(span.of(canvas));
+            dots.map(|(x, dot)| (x, span.y, canvas.cell_of(*dot)))
+        });
+        let cells: Vec<_> = cells.collect();
+        self.draw(cells.iter().map(|(x, y, cell)| (*x, *y, cell)))
     }
 
     fn wipe(&mut self) -> Result<(), B::Error> {
@@ -62,7 +85,7 @@ pub struct Painter<S: Surface> {
     shown: Canvas,
     next: Canvas,
     /// The cells to be sent, kept between frames for their room.
-    changed: Vec<Position>,
+    changed: Vec<Span>,
 }
 
 impl<S: Surface> Painter<S> {
@@ -112,7 +135,7 @@ impl<S: Surface> Painter<S> {
         draw: impl FnOnce(&mut Canvas),
     ) -> Result<(), S::Error> {
         for row in rows {
-            self.next.row_mut(*row).fill(Dot::BLANK);
+            self.next.clear_row(*row);
         }
         draw(&mut self.next);
         self.changed.clear();
@@ -148,21 +171,27 @@ impl<S: Surface> Painter<S> {
 }
 
 /// Adds the changed cells of one row.
-fn changes(shown: &Canvas, next: &Canvas, y: u16, changed: &mut Vec<Position>) {
+fn changes(shown: &Canvas, next: &Canvas, y: u16, changed: &mut Vec<Span>) {
     let (old, new) = (shown.row(y), next.row(y));
     if old == new {
         return;
     }
-    let left = next.area.left();
-    // a row is no longer than the window is wide, so the cast loses nothing
-    let at = |i: usize| Position::new(left.saturating_add(i as u16), y);
-    let wide = |of: &Canvas, dot: &Dot| of.columns(*dot) != 1;
-    if old.iter().any(|dot| wide(shown, dot)) || new.iter().any(|dot| wide(next, dot)) {
-        return changed.extend(standing(next, new).map(at));
+    let mut row = Row {
+        y,
+        left: next.area.left(),
+        dots: new,
+        spans: changed,
+        last: None,
+    };
+    if shown.may_be_wide(y) || next.may_be_wide(y) {
+        standing(next, new).for_each(|i| row.add(i));
+        return;
     }
-    let pairs = old.iter().zip(new).enumerate();
-    let differ = pairs.filter(|(_, (old, new))| old != new && !old.looks_as(**new));
-    bridged(differ.map(|(i, _)| i), new, |i| changed.push(at(i)));
+    for (i, (old, new)) in old.iter().zip(new).enumerate() {
+        if old != new && !old.looks_as(*new) {
+            row.add(i);
+        }
+    }
 }
 
 /// The cells of a row that may have wide characters: such a row goes whole, since a terminal wipes
@@ -179,21 +208,42 @@ fn standing<'a>(canvas: &'a Canvas, row: &'a [Dot]) -> impl Iterator<Item = usiz
     })
 }
 
-/// Gives on the changed cells of a row, and the unchanged ones in short gaps between them, where
-/// writing those takes no more bytes than stepping over them.
-fn bridged(changed: impl Iterator<Item = usize>, row: &[Dot], mut give: impl FnMut(usize)) {
-    let mut last: Option<usize> = None;
-    for i in changed {
-        let gap = last.map_or(i..i, |last| last + 1..i);
-        if (1..=GAP).contains(&gap.len())
-            && let Some(before) = last.and_then(|last| row.get(last))
-            && let Some(cells) = row.get(gap.clone())
-            && cells.iter().all(|dot| goes_on(*before, *dot))
-        {
-            gap.for_each(&mut give);
+/// The spans of one row as they are found.
+struct Row<'a> {
+    y: u16,
+    left: u16,
+    dots: &'a [Dot],
+    spans: &'a mut Vec<Span>,
+    /// The cell that was added last.
+    last: Option<usize>,
+}
+
+impl Row<'_> {
+    /// Adds a cell to the span before it, over a short gap of unchanged cells where writing those
+    /// takes no more bytes than stepping over them; else begins a span.
+    fn add(&mut self, i: usize) {
+        // a row is no longer than the window is wide, so no cast loses anything
+        let x = self.left.saturating_add(i as u16);
+        match self.last.map(|last| i - last) {
+            Some(step) if step == 1 || step <= GAP + 1 && self.goes_on_to(i) => {
+                if let Some(span) = self.spans.last_mut() {
+                    span.cells += step as u16;
+                }
+            }
+            _ => self.spans.push(Span {
+                y: self.y,
+                x,
+                cells: 1,
+            }),
         }
-        give(i);
-        last = Some(i);
+        self.last = Some(i);
+    }
+
+    fn goes_on_to(&self, i: usize) -> bool {
+        let Some(last) = self.last else { return false };
+        let gap = self.dots.get(last + 1..i).unwrap_or_default();
+        let before = self.dots.get(last);
+        before.is_some_and(|before| gap.iter().all(|dot| goes_on(*before, *dot)))
     }
 }
 

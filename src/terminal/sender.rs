@@ -8,7 +8,7 @@
 //! that nothing another program left behind shows.
 
 use super::canvas::{Canvas, Dot, Pen};
-use super::paint::Surface;
+use super::paint::{Span, Surface};
 use ratatui::layout::Position;
 use ratatui::style::Modifier;
 use std::io::{self, Write};
@@ -142,6 +142,29 @@ impl<W: Write> Sender<W> {
         pen.for_blank_of(blank.pen())
     }
 
+    /// Writes cells side by side.
+    fn span(&mut self, canvas: &Canvas, span: Span) {
+        let edge = canvas.area.right();
+        let (mut rest, mut x) = (span.of(canvas), span.x);
+        while let Some((dot, others)) = rest.split_first() {
+            let at = Position::new(x, span.y);
+            self.go_to(at);
+            let left = edge.saturating_sub(x);
+            let run = self.erases.then(|| blank_run(rest, left)).flatten();
+            match run {
+                Some(run) if self.erased(run, *dot) => {
+                    x = x.saturating_add(run.cells());
+                    rest = rest.get(usize::from(run.cells())..).unwrap_or_default();
+                }
+                _ => {
+                    self.cell(canvas, *dot, at);
+                    x = x.saturating_add(1);
+                    rest = others;
+                }
+            }
+        }
+    }
+
     /// Writes one cell where the cursor is.
     fn cell(&mut self, canvas: &Canvas, dot: Dot, at: Position) {
         let pen = if dot.is_blank() {
@@ -193,19 +216,14 @@ impl Run {
     }
 }
 
-/// How many of the changed cells, from the first on, are blanks of one ground side by side.
-fn blank_run(canvas: &Canvas, first: Dot, changed: &[Position]) -> Option<Run> {
-    let start = changed.first().filter(|_| first.is_blank())?;
-    let row = canvas.row(start.y);
-    let same = |(x, at): &(u16, &Position)| {
-        let beside = at.y == start.y && at.x == *x;
-        let dot = row.get(usize::from(at.x.saturating_sub(canvas.area.x)));
-        beside && dot.is_some_and(|dot| dot.is_blank() && dot.looks_as(first))
-    };
-    let cells = (start.x..).zip(changed).take_while(same).count();
+/// How many cells, from the first on, are blanks of one ground; `left` is how many columns there
+/// are from the first to the edge. `None` where the first is no blank.
+fn blank_run(dots: &[Dot], left: u16) -> Option<Run> {
+    let first = dots.first().filter(|dot| dot.is_blank())?;
+    let same = |dot: &&Dot| dot.is_blank() && dot.looks_as(*first);
     // no more than a row has, so the cast loses nothing
-    let cells = cells as u16;
-    Some(if start.x + cells == canvas.area.right() {
+    let cells = dots.iter().take_while(same).count() as u16;
+    Some(if cells == left {
         Run::ToEdge(cells)
     } else {
         Run::Cells(cells)
@@ -248,25 +266,10 @@ fn colour(bytes: &mut Vec<u8>, colour: Option<u8>, layer: u8) {
 impl<W: Write> Surface for Sender<W> {
     type Error = io::Error;
 
-    fn send(&mut self, canvas: &Canvas, changed: &[Position]) -> io::Result<()> {
+    fn send(&mut self, canvas: &Canvas, changed: &[Span]) -> io::Result<()> {
         (self.pen, self.at) = (None, None);
-        let mut rest = changed;
-        while let Some((at, others)) = rest.split_first() {
-            let Some(dot) = canvas.dot(*at) else {
-                rest = others;
-                continue;
-            };
-            self.go_to(*at);
-            let run = self.erases.then(|| blank_run(canvas, dot, rest)).flatten();
-            match run {
-                Some(run) if self.erased(run, dot) => {
-                    rest = rest.get(usize::from(run.cells())..).unwrap_or_default();
-                }
-                _ => {
-                    self.cell(canvas, dot, *at);
-                    rest = others;
-                }
-            }
+        for span in changed {
+            self.span(canvas, *span);
         }
         Ok(())
     }
@@ -311,15 +314,17 @@ mod tests {
         let area = Rect::new(0, 0, row.chars().count() as u16, 2);
         let mut canvas = Canvas::empty(area);
         let black = Style::new().bg(Color::Indexed(16));
-        let mut changed = Vec::new();
+        let mut changed: Vec<Span> = Vec::new();
         for (x, c) in (0u16..).zip(row.chars()) {
             let style = match c {
                 'A'..='Z' => black.fg(Color::Indexed(214)).add_modifier(Modifier::BOLD),
                 _ => black.fg(Color::Indexed(231)),
             };
             canvas.put((x, 1), c.encode_utf8(&mut [0; 4]), style);
-            if c != '.' {
-                changed.push(Position::new(x, 1));
+            match changed.last_mut() {
+                _ if c == '.' => {}
+                Some(Span { x: from, cells, .. }) if *from + *cells == x => *cells += 1,
+                _ => changed.push(Span { y: 1, x, cells: 1 }),
             }
         }
         let mut bytes = Vec::new();
@@ -389,8 +394,8 @@ mod tests {
         }
         let mut bytes = Vec::new();
         let mut sender = Sender::new(&mut bytes, true);
-        let all: Vec<_> = (0..4).map(|x| Position::new(x, 0)).collect();
-        sender.send(&canvas, &all).unwrap();
+        let (y, x) = (0, 0);
+        sender.send(&canvas, &[Span { y, x, cells: 4 }]).unwrap();
         Surface::flush(&mut sender).unwrap();
         drop(sender);
         let mut screen = vt100::Parser::new(1.try_into().unwrap(), 4.try_into().unwrap(), 0);

@@ -138,9 +138,9 @@ pub fn rgb(index: u8) -> [u8; 3] {
 mod tests {
     use super::*;
     use crate::terminal::canvas::Canvas;
-    use crate::terminal::paint::Surface;
+    use crate::terminal::paint::{Span, Surface};
     use crate::terminal::sender::Sender;
-    use ratatui::layout::{Position, Rect};
+    use ratatui::layout::Rect;
 
     const SHOWN: [u8; 5] = [WHITE, AMBER, BLUE, RED, GREY];
 
@@ -298,12 +298,20 @@ mod tests {
     fn without_colour_bold_and_reverse_reach_the_terminal_and_no_colour_does() {
         let mut bytes = Vec::new();
         let mut canvas = Canvas::empty(Rect::new(0, 0, 6, 1));
-        let places: Vec<Position> = (0..6).map(|x| Position::new(x, 0)).collect();
-        for (at, role) in places.iter().zip(Role::ALL) {
-            canvas.put((at.x, at.y), "x", Theme::Mono.style(role));
+        for (x, role) in (0..6).zip(Role::ALL) {
+            canvas.put((x, 0), "x", Theme::Mono.style(role));
         }
         let mut sender = Sender::new(&mut bytes, true);
-        sender.send(&canvas, &places).unwrap();
+        sender
+            .send(
+                &canvas,
+                &[Span {
+                    y: 0,
+                    x: 0,
+                    cells: 6,
+                }],
+            )
+            .unwrap();
         sender.flush().unwrap();
         drop(sender);
         let sent = String::from_utf8(bytes).unwrap();
