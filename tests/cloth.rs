@@ -437,7 +437,10 @@ fn a_countermarch_treadle_ties_every_shaft() {
         all.sort();
         assert_eq!(all, shafts(&[1, 2, 3, 4, 5, 6, 7, 8]));
     }
-    assert_eq!(blanket.skeleton(), None, "two treadles do not add up there");
+    assert!(
+        blanket.skeleton().is_ok(),
+        "a treadle a lift is enough there"
+    );
 }
 
 #[test]

@@ -253,7 +253,7 @@ fn two_whole_dressings_have_every_kind_of_view() {
         .iter()
         .map(|d| std::mem::discriminant(&d.view()))
         .collect();
-    assert_eq!(kinds.len(), 13);
+    assert_eq!(kinds.len(), 14);
 }
 
 proptest! {
@@ -777,6 +777,8 @@ fn the_kinds_of_screen_as_they_look() {
         |d| matches!(d.view(), View::Tie(t) if t.bundle.number == 4),
     );
     snapshot("a_bundle_to_tie", &d, "", COLOUR, (80, 24));
+    lead(&mut d, |d| matches!(d.view(), View::TieUp(_)));
+    snapshot("a_treadle_to_tie", &d, "", COLOUR, (80, 24));
     lead(&mut d, |d| matches!(d.view(), View::Shed(_)));
     snapshot("a_shed_to_open", &d, "", COLOUR, (80, 24));
 }

@@ -5,6 +5,7 @@ use super::ask::Answer;
 use super::event::{Entry, Event, Look, Mismatch, Question, StepKey};
 use super::ledger::Task;
 use super::state::{Dressing, Mood, bit, open_look};
+use crate::method::StepId;
 use crate::quantity::{Call, Calls};
 
 /// Why an entry cannot have happened here.
@@ -192,10 +193,15 @@ impl Dressing {
         )?;
         said(self.applies(key.id), "a step that this loom does not have")?;
         said(self.now.steps & bit(key.id) == 0, "a step is done twice")?;
+        let now = self.current();
         said(
-            self.current()
-                .is_some_and(|now| now.id.stage() == key.id.stage()),
+            now.is_some_and(|now| now.id.stage() == key.id.stage()),
             "a step of another stage",
+        )?;
+        let counted = matches!(key.id, StepId::TieUp | StepId::OpenShed) && key.number.is_some();
+        said(
+            !counted || now.is_some_and(|now| now.id == key.id && now.number == key.number),
+            "a treadle or a shed out of order",
         )
     }
 
@@ -254,6 +260,10 @@ impl Dressing {
         match look {
             Look::ShaftOf { call } => self.has(call),
             Look::Together { calls } => self.holds(calls),
+            Look::EndsUp { shed, group } => {
+                let groups = self.plan().groups.len();
+                (1..=self.sheds()).contains(&shed) && (1..=groups).contains(&(group as usize))
+            }
             _ => true,
         }
     }

@@ -69,6 +69,7 @@ impl Dressing {
             Event::Answered(answer) => self.answered(answer),
             Event::PassedOver => {
                 self.looked_before();
+                self.left_unclear();
                 if let Mood::Asking(question) = std::mem::take(&mut self.now.mood) {
                     self.leave(entry, stage, Left::Question(question));
                 }
@@ -85,6 +86,9 @@ impl Dressing {
             }
             Event::Chose(choice) => {
                 self.looked_before();
+                if *choice == Choice::LeaveOpen {
+                    self.left_unclear();
+                }
                 if let Mood::Disagreeing(mismatch) = std::mem::take(&mut self.now.mood)
                     && *choice == Choice::LeaveOpen
                 {
@@ -167,10 +171,28 @@ impl Dressing {
         };
     }
 
+    /// A shed whose look is passed over or left open does not count as clean.
+    fn left_unclear(&mut self) {
+        if let Mood::Asking(Question::Look { reason, .. })
+        | Mood::Disagreeing(Mismatch::Look { reason, .. }) = &self.now.mood
+            && *reason == Reason::ShedOpen
+        {
+            self.now.unclear += 1;
+        }
+    }
+
     fn step_done(&mut self, key: StepKey) {
         match key.id {
             StepId::BeamTurn if key.number.is_some() => self.now.turns += 1,
             StepId::OpenShed => self.now.sheds += 1,
+            // the last treadle ends the step, so that nothing is worked out for it again
+            StepId::TieUp
+                if key
+                    .number
+                    .is_some_and(|n| n < self.plan().treadles_to_tie()) =>
+            {
+                self.now.tied += 1;
+            }
             id => self.now.steps |= bit(id),
         }
     }
@@ -278,7 +300,11 @@ impl Dressing {
     fn redo_on_record(&mut self, event: &Event) {
         match event {
             Event::StepLeftOut(key) => self.now.steps |= bit(key.id),
-            Event::PassedOver | Event::Chose(_) => self.now.mood = Mood::Working,
+            Event::PassedOver | Event::Chose(Choice::LeaveOpen) => {
+                self.left_unclear();
+                self.now.mood = Mood::Working;
+            }
+            Event::Chose(_) => self.now.mood = Mood::Working,
             Event::Disagreed(mismatch) => {
                 self.now.clean_looks = 0;
                 self.now.mood = Mood::Disagreeing(mismatch.clone());

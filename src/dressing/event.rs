@@ -34,7 +34,7 @@ pub struct StepKey {
     pub id: StepId,
     /// The heddled ends that it is about; `None` for a step about the loom.
     pub calls: Option<Calls>,
-    /// The number of the turn or shed; `None` where it does not come round.
+    /// The number of the turn, treadle or shed; `None` where it does not come round.
     pub number: Option<u32>,
     /// The plan revision that was in force.
     pub revision: u32,
@@ -218,6 +218,13 @@ pub enum Look {
     BundlesSecond,
     /// How many sheds opened clean.
     ShedsClean,
+    /// With this shed open: how many ends of this group are up.
+    EndsUp {
+        /// The shed, from 1, as [`crate::plan::Plan::all_sheds`] has them.
+        shed: u32,
+        /// The group, from 1.
+        group: u32,
+    },
 }
 
 /// Why a look is asked.
@@ -235,6 +242,8 @@ pub enum Reason {
     TakeBack,
     /// She asked for it.
     Wanted,
+    /// A shed is open; the count settles it.
+    ShedOpen,
 }
 
 /// Counts or looks that disagree, open until a way out is chosen.

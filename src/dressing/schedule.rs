@@ -71,6 +71,14 @@ impl Dressing {
                 self.turn_is_due().then_some(())?;
                 key(None, Some(self.now.turns + 1))
             }
+            StepId::TieUp => {
+                (!self.has_done(id)).then_some(())?;
+                let next = self.now.tied + 1;
+                key(
+                    None,
+                    (next <= self.plan().treadles_to_tie()).then_some(next),
+                )
+            }
             StepId::OpenShed => {
                 let next = self.now.sheds + 1;
                 (next <= self.sheds()).then_some(())?;
@@ -93,15 +101,10 @@ impl Dressing {
                 .is_none_or(|turns| self.now.turns < turns)
     }
 
-    /// Sheds to try: one a treadle, else one a shaft.
+    /// Sheds to try: one a treadle, else one a different lift, else one a shaft.
     #[must_use]
     pub fn sheds(&self) -> u32 {
-        let plan = self.plan();
-        if plan.tie_up.is_empty() {
-            u32::from(plan.shafts)
-        } else {
-            plan.tie_up.len() as u32
-        }
+        self.plan().sheds_to_try()
     }
 
     /// The first group, in threading order, that the task is not done to.

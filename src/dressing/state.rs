@@ -63,8 +63,12 @@ pub(super) struct Now {
     pub steps: u64,
     /// Turns on the beam.
     pub turns: u32,
+    /// Treadles tied one by one.
+    pub tied: u32,
     /// Sheds opened and looked through.
     pub sheds: u32,
+    /// Of these, sheds that were passed over or left unclear.
+    pub unclear: u32,
     pub mood: Mood,
     /// Heddles filled on each shaft.
     pub filled: Vec<u32>,

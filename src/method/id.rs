@@ -135,7 +135,7 @@ pub enum StepId {
     TieSecond,
     /// A third round, only where the feel says so.
     TieThird,
-    /// Treadles tied, or levers tried; on a countermarch loom with the pins still in.
+    /// One treadle tied, on a countermarch loom with the pins still in; or all levers tried, at once.
     TieUp,
     /// The pins taken out (countermarch), before the first treadle is pressed.
     PinsOut,
@@ -271,7 +271,7 @@ impl StepId {
         }
     }
 
-    /// Whether the step comes round once for each group, turn, batch, bundle or shed.
+    /// Whether the step comes round once for each group, turn, batch, bundle, treadle or shed.
     #[must_use]
     pub fn is_counted(self) -> bool {
         matches!(
@@ -285,6 +285,7 @@ impl StepId {
                 | Self::SleyGroup
                 | Self::TieFirst
                 | Self::TieSecond
+                | Self::TieUp
                 | Self::OpenShed
         )
     }

@@ -1,8 +1,8 @@
 //! The sheds: for each treadle, lever or pick which shafts rise, which sink, and how many ends rise
-//! in each group; what a kind of loom makes of it; skeleton tie-ups. Owns these figures only.
+//! in each group; what a kind of loom makes of it. Owns these figures only; which treadles are tied to
+//! what is in `skeleton`.
 
 use super::cloth::{bits, shafts_of};
-use super::cloth_plain::together;
 use super::{Action, Plan};
 use crate::quantity::Shaft;
 
@@ -67,24 +67,62 @@ impl Plan {
     #[must_use]
     pub fn all_sheds(&self) -> Vec<Shed> {
         let by_group = self.shafts_in_groups();
-        let shed = |opens, list: &[Shaft]| self.shed(opens, bits(list), &by_group);
+        let shed = |opens, lift| self.shed(opens, lift, &by_group);
         if !self.tie_up.is_empty() {
             let numbered = (1..).zip(&self.tie_up);
-            return numbered.map(|(n, t)| shed(Opens::Treadle(n), t)).collect();
+            return numbered
+                .map(|(n, t)| shed(Opens::Treadle(n), bits(t)))
+                .collect();
         }
         if !self.lift_plan.is_empty() {
-            let mut seen = Vec::new();
-            let picks = (1..).zip(&self.lift_plan);
-            let new = picks.filter(|(_, list)| {
-                let lift = bits(list);
-                let new = seen.len() < 128 && !seen.contains(&lift);
-                seen.extend(new.then_some(lift));
-                new
-            });
-            return new.map(|(n, l)| shed(Opens::Pick(n), l)).collect();
+            let lifts = self.different_lifts().into_iter();
+            return lifts.map(|(n, lift)| shed(Opens::Pick(n), lift)).collect();
         }
         let shafts = (1..=self.shafts).map(Shaft);
-        shafts.map(|s| shed(Opens::Shaft(s), &[s])).collect()
+        shafts.map(|s| shed(Opens::Shaft(s), bits(&[s]))).collect()
+    }
+
+    /// How many sheds there are to try, without working them out.
+    #[must_use]
+    pub fn sheds_to_try(&self) -> u32 {
+        let tried = if !self.tie_up.is_empty() {
+            self.tie_up.len()
+        } else if !self.lift_plan.is_empty() {
+            self.different_lifts().len()
+        } else {
+            usize::from(self.shafts)
+        };
+        u32::try_from(tried).unwrap_or(u32::MAX)
+    }
+
+    /// One of the sheds to try, from 1.
+    #[must_use]
+    pub fn shed_to_try(&self, number: u32) -> Option<Shed> {
+        let at = (number as usize).checked_sub(1)?;
+        let (opens, lift) = if let Some(list) = self.tie_up.get(at) {
+            (Opens::Treadle(number), bits(list))
+        } else if !self.tie_up.is_empty() {
+            return None;
+        } else if self.lift_plan.is_empty() {
+            let shaft = Shaft(u8::try_from(number).ok().filter(|n| *n <= self.shafts)?);
+            (Opens::Shaft(shaft), bits(&[shaft]))
+        } else {
+            let (pick, lift) = *self.different_lifts().get(at)?;
+            (Opens::Pick(pick), lift)
+        };
+        Some(self.shed(opens, lift, &self.shafts_in_groups()))
+    }
+
+    /// The different lifts of the lift plan with the first pick of each, at most 128.
+    fn different_lifts(&self) -> Vec<(u32, u64)> {
+        let mut found: Vec<(u32, u64)> = Vec::new();
+        for (pick, list) in (1..).zip(&self.lift_plan) {
+            let lift = bits(list);
+            if found.len() < 128 && !found.iter().any(|(_, had)| *had == lift) {
+                found.push((pick, lift));
+            }
+        }
+        found
     }
 
     /// The shed of one pick of the treadling or lift plan, from 1; `None` where the plan has no picks.
@@ -181,76 +219,4 @@ impl Plan {
         }
         wanted.into_iter().map(shafts_of).collect()
     }
-
-    /// A skeleton tie-up: on so few treadles that one or two feet give every lift that the cloth asks
-    /// for; with the treadles to press for each lift. `None` where the loom has no treadles for it,
-    /// or where two treadles do not simply add up (countermarch, counterbalance). Skeleton tie-ups
-    /// are common practice, no source.
-    #[must_use]
-    pub fn skeleton(&self) -> Option<Skeleton> {
-        if self.action != Action::Jack || self.treadles == 0 {
-            return None;
-        }
-        let wanted: Vec<u64> = self.lifts_wanted().iter().map(|l| bits(l)).collect();
-        let tied = fewest(&wanted, usize::from(self.treadles))?;
-        let press = |lift: &u64| Some((shafts_of(*lift), together(&tied, *lift)?));
-        Some(Skeleton {
-            lifts: wanted.iter().map(press).collect::<Option<_>>()?,
-            tie_up: tied.into_iter().map(shafts_of).collect(),
-        })
-    }
-}
-
-/// A tie-up whose treadles are pressed one or two at a time.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Skeleton {
-    /// Shafts of each treadle, treadle 1 first.
-    pub tie_up: Vec<Vec<Shaft>>,
-    /// Each lift with the treadles that give it.
-    pub lifts: Vec<(Vec<Shaft>, Vec<u32>)>,
-}
-
-/// Shafts one each where that is enough, else lifts and their parts by how many lifts they serve.
-/// A greedy choice, so not always the fewest; what it gives is checked by `together`.
-fn fewest(wanted: &[u64], treadles: usize) -> Option<Vec<u64>> {
-    if wanted.is_empty() || wanted.len() > 64 {
-        return None;
-    }
-    if wanted.len() <= treadles {
-        return Some(wanted.to_vec());
-    }
-    let mut parts: Vec<u64> = wanted.to_vec();
-    for (at, a) in wanted.iter().enumerate() {
-        for b in &wanted[at + 1..] {
-            parts.extend([a & b, a & !b, b & !a]);
-        }
-    }
-    let used = wanted.iter().fold(0, |all, lift| all | lift);
-    parts.extend(shafts_of(used).iter().map(|shaft| bits(&[*shaft])));
-    parts.retain(|part| *part != 0);
-    parts.sort_unstable();
-    parts.dedup();
-    let mut tied: Vec<u64> = Vec::new();
-    let served = |tied: &[u64]| {
-        wanted
-            .iter()
-            .filter(|w| together(tied, **w).is_some())
-            .count()
-    };
-    while served(&tied) < wanted.len() {
-        if tied.len() >= treadles {
-            return None;
-        }
-        let with = |part: &u64| {
-            let mut more = tied.clone();
-            more.push(*part);
-            let halves = wanted.iter().filter(|w| part & !**w == 0).count();
-            (served(&more), halves)
-        };
-        let best = parts.iter().copied().max_by_key(with)?;
-        parts.retain(|part| *part != best);
-        tied.push(best);
-    }
-    tied.sort_unstable();
-    Some(tied)
 }

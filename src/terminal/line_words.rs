@@ -1,11 +1,13 @@
 //! What a typed line means. Owns the words of line mode; never touches a dressing.
 
 use crate::dressing::ask::{Amendment, Answer, Ask, Choice};
-use crate::dressing::state::{Dressing, Mood};
+use crate::dressing::state::{Dressing, Mood, open_look};
 use crate::dressing::{Mismatch, Question};
 use crate::fault::{Fault, FaultKind, Found, Look, LookKind, ReedFault, Seen, WayKind};
 use crate::plan::{BatchRule, Side};
 use crate::quantity::{Call, Shaft};
+use crate::words::lines::AFTER_THE_LOOK;
+use crate::words::try_words;
 
 /// What a typed line asks for.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,6 +29,8 @@ pub enum Typed {
     },
     /// Understood, but something is wrong with what stands behind the word.
     Wrong(&'static str),
+    /// Something to read that changes nothing: lines to be shown.
+    Tell(Vec<String>),
 }
 
 /// One word of line mode.
@@ -44,7 +48,7 @@ const fn word(words: &'static [&'static str], with: &'static str, does: &'static
 }
 
 /// All words of line mode, as help lists them.
-pub const WORDS: [LineWord; 25] = [
+pub const WORDS: [LineWord; 26] = [
     word(&["", "next"], "", "done, go on (an empty line)"),
     word(&["back", "b"], "", "take back the last press"),
     word(&["redo"], "", "do again what was taken back"),
@@ -81,6 +85,7 @@ pub const WORDS: [LineWord; 25] = [
         "an end is short or was found: ends wound in all",
     ),
     word(&["sley"], "right | left", "sleying starts at that side"),
+    word(&["sheds"], "", "every shed: shafts and ends that rise"),
     word(&["helpme"], "", "help is asked for"),
     word(&["hands"], "", "a second pair of hands is wanted"),
     word(&["helpcame"], "", "help or the hands came"),
@@ -112,6 +117,7 @@ pub fn read(line: &str, dressing: &Dressing) -> Typed {
         ("skip" | "enough", "") => Typed::Ask(Ask::Skip),
         ("pause" | "p", "") => Typed::Ask(Ask::Pause),
         ("stop", "") => Typed::Ask(Ask::StopForToday),
+        ("sheds", "") => sheds(dressing),
         ("helpme", "") => Typed::Ask(Ask::HelpWanted),
         ("hands", "") => Typed::Ask(Ask::HandsWanted),
         ("helpcame", "") => Typed::Ask(Ask::HelpCame),
@@ -163,6 +169,14 @@ fn choice(first: &str, dressing: &Dressing) -> Option<Typed> {
     // "back" alone is also one press back: in a batch's mismatch it is that
     let of_look = matches!(dressing.mood(), Mood::Disagreeing(Mismatch::Look { .. }));
     (choice != Choice::StepBack || of_look).then_some(Typed::Ask(Ask::Choose(choice)))
+}
+
+/// The sheds in a list; not while a look is open, which may ask for one of their figures.
+fn sheds(dressing: &Dressing) -> Typed {
+    if open_look(dressing.mood()).is_some() {
+        return Typed::Wrong(AFTER_THE_LOOK);
+    }
+    Typed::Tell(try_words::list_of_sheds(dressing.plan()))
 }
 
 /// Numbers, `none` and `?` while something is asked.

@@ -99,6 +99,11 @@ fn take_saying(
             remark(&why, (out, said))?;
         }
         Typed::Wrong(why) => remark(why, (out, said))?,
+        Typed::Tell(lines) => {
+            for line in lines {
+                writeln!(out, "{line}")?;
+            }
+        }
     }
     Ok(None)
 }

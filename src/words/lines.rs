@@ -4,7 +4,7 @@ use super::fill::fill;
 use super::trail;
 use crate::dressing::state::open_look;
 use crate::dressing::{Dressing, Entry, Event};
-use crate::method::Method;
+use crate::method::{Method, StepId};
 
 /// The input came to its end.
 pub const END_OF_INPUT: &str =
@@ -14,6 +14,9 @@ pub const LEFT: &str = "Everything pressed so far is saved. Go on with: endsmeet
 
 /// Help while a look is open.
 const LOOK_HELP: &str = "A look is open: go to the loom, look, and give what you find there. The record keeps its figure to itself, since who knows it finds it. You may say that you cannot tell, or pass it over; that stays on record.";
+
+/// What is shown after an open look, and not before it is answered.
+pub const AFTER_THE_LOOK: &str = "A look is open, and that would tell its figure. Answer the look or pass it over, then ask again.";
 
 /// A line that was not understood.
 #[must_use]
@@ -65,6 +68,10 @@ pub fn more(dressing: &Dressing, method: &Method) -> Vec<String> {
             fill(&wrong.sign, plan),
             fill(&wrong.then, plan)
         ));
+    }
+    if key.id == StepId::OpenShed {
+        let signs = super::cloth_words::STRAY_ENDS;
+        lines.extend(signs.map(|(sign, then)| format!("{sign}: {then}.")));
     }
     lines
 }

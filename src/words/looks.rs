@@ -33,6 +33,13 @@ pub fn asking(view: &AskingView, plan: &Plan) -> Page {
         }
     };
     let is_look = matches!(view.asked, Asked::Look { .. });
+    let shed_open = matches!(
+        view.asked,
+        Asked::Look {
+            look: Look::EndsUp { .. },
+            ..
+        }
+    );
     let (mut lines, mut typed) = (Vec::new(), Vec::new());
     match view.round {
         Round::First => {}
@@ -53,7 +60,7 @@ pub fn asking(view: &AskingView, plan: &Plan) -> Page {
         },
         lines,
         typed,
-        caution: None,
+        caution: shed_open.then(|| super::try_words::SHED_CAUTION.to_owned()),
         press: "type the number".to_owned(),
     }
 }
@@ -68,6 +75,7 @@ pub fn because(reason: Reason) -> &'static str {
         Reason::NoReturn => "What comes next cannot be taken back. First a look",
         Reason::TakeBack => "Hands cannot take that back. A look at what stands",
         Reason::Wanted => "A look at the loom",
+        Reason::ShedOpen => "The shed is open: a look through it",
     }
 }
 
@@ -123,6 +131,9 @@ fn question(look: Look, spot: Option<Spot>, plan: &Plan) -> (&'static str, Strin
             "SHEDS CLEAN?",
             "How many sheds have you looked through and found clear?".to_owned(),
         ),
+        Look::EndsUp { shed, group } => {
+            ("HOW MANY ENDS UP?", super::try_words::ends_up(shed, group, plan))
+        }
     }
 }
 
@@ -165,5 +176,6 @@ pub fn name(look: Look) -> &'static str {
         Look::BundlesFirst => "the count of tied bundles",
         Look::BundlesSecond => "the count of finished knots",
         Look::ShedsClean => "the count of clear sheds",
+        Look::EndsUp { .. } => "the count of raised ends in a group",
     }
 }

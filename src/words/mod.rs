@@ -26,5 +26,6 @@ mod sley_words;
 pub mod spoken;
 pub mod status;
 pub mod trail;
+pub mod try_words;
 
 pub use page::{Page, page};

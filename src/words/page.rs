@@ -9,8 +9,8 @@ use super::spoken;
 use crate::dressing::ledger::Task;
 use crate::dressing::state::Rest;
 use crate::dressing::view::{
-    Balance, CallView, CountOutView, FromMiddle, ReadyView, RestingView, ShedView, StepView,
-    TieView, TurnView, UsedUpView, View,
+    Balance, CallView, CountOutView, FromMiddle, ReadyView, RestingView, StepView, TieView,
+    TurnView, UsedUpView, View,
 };
 use crate::method::{Method, StepId};
 use crate::plan::Plan;
@@ -46,7 +46,8 @@ pub fn page(view: &View, plan: &Plan, method: &Method) -> Page {
         View::UsedUp(batch) => of_used_up(batch),
         View::Sley(group) => super::sley_words::of_sley(group, plan),
         View::Tie(bundle) => of_tie(bundle),
-        View::Shed(shed) => of_shed(shed),
+        View::TieUp(tie) => super::try_words::of_tie_up(tie, plan, method),
+        View::Shed(shed) => super::try_words::of_shed(shed, plan),
         View::Asking(asking) => looks::asking(asking, plan),
         View::Disagreeing(what) => choices::disagreeing(what),
         View::Mending(mending) => super::mend_words::mending(mending),
@@ -234,32 +235,6 @@ fn of_tie(view: &TieView) -> Page {
                 .to_owned(),
         ),
         press: if second { "finished" } else { "tied" }.to_owned(),
-    }
-}
-
-fn of_shed(view: &ShedView) -> Page {
-    let (what, verb) = if view.treadle {
-        (format!("treadle {}", view.number), "Press")
-    } else {
-        (format!("shaft {}", view.number), "Lift")
-    };
-    let rising = shafts(&view.rising);
-    Page {
-        heading: format!("Try: shed {} of {}", view.number, view.of),
-        far: what.to_uppercase(),
-        lines: vec![
-            format!("{verb} {what} and look through the shed from the side."),
-            format!("Rising: shafts {rising}, {}.", count(view.ends, "end")),
-            "An end that stands in the clear opening is crossed or in a wrong place: note it before going on."
-                .to_owned(),
-        ],
-        say: format!("{verb} {what}. Look through the shed."),
-        typed: Vec::new(),
-        caution: Some(
-            "Keep hands out of the shafts while a treadle is down; the loom maker's manual holds."
-                .to_owned(),
-        ),
-        press: "the shed is clear".to_owned(),
     }
 }
 

@@ -227,6 +227,7 @@ pub fn ways_of_step(view: &View) -> Option<[&'static str; 2]> {
         | View::Call(_)
         | View::Sley(_)
         | View::Tie(_)
+        | View::TieUp(_)
         | View::Shed(_)
         | View::Asking(_)
         | View::Disagreeing(_)

@@ -53,6 +53,8 @@ fn event(event: &Event, method: &Method) -> Option<String> {
     Some(match event {
         Event::StepDone(key) => match (key.id, key.number) {
             (StepId::BeamTurn, None) => "enough is on the beam".to_owned(),
+            (StepId::TieUp, Some(n)) => format!("treadle {n} tied"),
+            (StepId::OpenShed, Some(n)) => format!("shed {n} looked through"),
             (_, Some(n)) => format!("{} {n} done", title(key.id, method)),
             (_, None) => format!("{} done", title(key.id, method)),
         },

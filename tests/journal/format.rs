@@ -171,6 +171,14 @@ fn words_of_format_1() -> Vec<(Event, &'static str)> {
             r#"{"t":"put","question":{"q":"look","look":{"together":[1,20]},"why":"wanted"}}"#,
         ),
         (
+            look(
+                Look::EndsUp { shed: 3, group: 8 },
+                Reason::ShedOpen,
+                vec![4],
+            ),
+            r#"{"t":"put","question":{"q":"look","look":{"ends-up":[3,8]},"why":"shed-open","answers":[4]}}"#,
+        ),
+        (
             Event::Answered(Answer::Number(-4)),
             r#"{"t":"answered","answer":{"number":-4}}"#,
         ),
@@ -505,6 +513,7 @@ fn the_small_words_of_format_1_stay_as_they_are() {
         Reason::NoReturn,
         Reason::TakeBack,
         Reason::Wanted,
+        Reason::ShedOpen,
     ];
     assert_eq!(
         words(
@@ -512,7 +521,7 @@ fn the_small_words_of_format_1_stay_as_they_are() {
             r#"{"t":"put","question":{"q":"look","look":"turns","why":""#,
             r#""}}"#
         ),
-        "came-back interruption group-end no-return take-back wanted"
+        "came-back interruption group-end no-return take-back wanted shed-open"
     );
     let cannot = |look| Event::Answered(Answer::Seen(Seen::CannotTell { look, call: None }));
     assert_eq!(
@@ -554,6 +563,7 @@ fn any_look() -> impl Strategy<Value = Look> {
         any::<u32>().prop_map(|call| Look::ShaftOf { call: Call(call) }),
         any_calls().prop_map(|calls| Look::Together { calls }),
         Just(Look::ShedsClean),
+        (any::<u32>(), any::<u32>()).prop_map(|(shed, group)| Look::EndsUp { shed, group }),
     ]
 }
 

@@ -24,7 +24,9 @@ pub(super) fn answer(d: &Dressing, stage: Option<Stage>, said: &Answer) -> Event
 
 fn to_question(d: &Dressing, question: &Question, said: &Answer) -> Events {
     match (question, said) {
-        (Question::Look { .. }, Answer::CannotTell) => Ok(vec![Event::PassedOver]),
+        (Question::Look { reason, .. }, Answer::CannotTell) => {
+            Ok(super::looks::passed_over(d, *reason))
+        }
         (
             Question::Look {
                 look,
@@ -157,7 +159,8 @@ fn to_look(d: &Dressing, look: Look, reason: Reason, before: &[i64], said: i64) 
     let answered = Event::Answered(Answer::Number(said));
     let record = expected(d, look);
     if said == record {
-        return Ok(vec![answered, Event::Settled]);
+        let shed = super::looks::shed_done(d, reason);
+        return Ok([answered, Event::Settled].into_iter().chain(shed).collect());
     }
     if reason == Reason::TakeBack && said == record - 1 {
         let back = last_cut(d).map(|group| Event::Unmarked {

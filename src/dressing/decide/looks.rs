@@ -26,7 +26,8 @@ pub(in crate::dressing) fn expected(d: &Dressing, look: Look) -> i64 {
         Look::GroupsSleyed => groups_sleyed(d),
         Look::BundlesFirst => bundles_done(d, Task::TiedFirst),
         Look::BundlesSecond => bundles_done(d, Task::TiedSecond),
-        Look::ShedsClean => i64::from(d.now.sheds),
+        Look::ShedsClean => i64::from(d.now.sheds.saturating_sub(d.now.unclear)),
+        Look::EndsUp { shed, group } => ends_up(d, shed, group),
     }
 }
 
@@ -46,7 +47,8 @@ pub(super) fn range(d: &Dressing, look: Look) -> (i64, i64) {
         | Look::BundlesFirst
         | Look::BundlesSecond
         | Look::Turns
-        | Look::ShedsClean => (0, MOST),
+        | Look::ShedsClean
+        | Look::EndsUp { .. } => (0, MOST),
         Look::LastShaft | Look::ShaftOf { .. } => (1, i64::from(d.plan().shafts)),
         Look::Together { calls } => (0, i64::from(calls.len())),
     }
@@ -63,6 +65,34 @@ pub(super) fn last_threaded(d: &Dressing) -> Option<Call> {
     let gap = d.ledger().of(Task::Threaded).first_gap(d.calls());
     let last = gap.map_or(d.calls(), |gap| gap.0 - 1);
     (last >= 1).then_some(Call(last))
+}
+
+fn ends_up(d: &Dressing, shed: u32, group: u32) -> i64 {
+    let shed = d.plan().shed_to_try(shed);
+    let found = shed.and_then(|shed| shed.groups.into_iter().find(|g| g.group == group));
+    found.map_or(0, |group| i64::from(group.rising))
+}
+
+/// The look that a shed asks for: the ends up in one group, another group from shed to shed.
+pub(super) fn look_at_shed(d: &Dressing, shed: u32) -> Event {
+    let groups = u32::try_from(d.plan().groups.len())
+        .unwrap_or(u32::MAX)
+        .max(1);
+    let group = shed.wrapping_mul(7).wrapping_add(shed / 3) % groups + 1;
+    put(Look::EndsUp { shed, group }, Reason::ShedOpen)
+}
+
+/// A look is passed over; a shed goes on from there, on record as not looked at.
+pub(super) fn passed_over(d: &Dressing, reason: Reason) -> Vec<Event> {
+    let mut events = vec![Event::PassedOver];
+    events.extend(shed_done(d, reason));
+    events
+}
+
+/// The open shed is done with, whatever came of its look.
+pub(super) fn shed_done(d: &Dressing, reason: Reason) -> Option<Event> {
+    let key = d.current().filter(|key| key.id == StepId::OpenShed)?;
+    (reason == Reason::ShedOpen).then_some(Event::StepDone(key))
 }
 
 fn groups_done(d: &Dressing, task: Task) -> i64 {

@@ -102,14 +102,19 @@ fn try_sheds(d: &Dressing, key: StepKey) -> Events {
     if key.id == StepId::MendEnds && !open.is_empty() {
         return Err(Refusal::BrokenEndsOpen(open));
     }
-    Ok(vec![Event::StepDone(key)])
+    Ok(match key.number {
+        Some(shed) if key.id == StepId::OpenShed => vec![super::looks::look_at_shed(d, shed)],
+        _ => vec![Event::StepDone(key)],
+    })
 }
 
 /// Leaving out: winding as a whole, an optional step, more turns, an open look. Everything but the
 /// turns stays on record.
 pub(super) fn skip(d: &Dressing, stage: Option<Stage>) -> Events {
     match d.mood() {
-        Mood::Asking(Question::Look { .. }) => return Ok(vec![Event::PassedOver]),
+        Mood::Asking(Question::Look { reason, .. }) => {
+            return Ok(super::looks::passed_over(d, *reason));
+        }
         Mood::Asking(_) | Mood::Disagreeing(_) | Mood::Mending(_) => working(d)?,
         Mood::Working => {}
     }

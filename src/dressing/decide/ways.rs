@@ -115,7 +115,7 @@ fn of_look(d: &Dressing, look: Look, reason: Reason, loom: i64, choice: Choice) 
             reason,
             answers: Vec::new(),
         })]),
-        Choice::LeaveOpen => Ok(Vec::new()),
+        Choice::LeaveOpen => Ok(super::looks::shed_done(d, reason).into_iter().collect()),
         Choice::LoomHolds => loom_holds(d, look, loom).ok_or(Refusal::NotThisWay),
         Choice::StepBack | Choice::ThreadAgain => step_back(d, look).ok_or(Refusal::NotThisWay),
         Choice::PutRight => put_right(look).ok_or(Refusal::NotThisWay),
@@ -134,7 +134,11 @@ fn loom_holds(d: &Dressing, look: Look, loom: i64) -> Option<Vec<Event>> {
         Look::BundlesFirst => Some(follow_bundles(d, Task::TiedFirst, loom)),
         Look::BundlesSecond => Some(follow_bundles(d, Task::TiedSecond, loom)),
         Look::LastShaft => follow_last_shaft(d, loom),
-        Look::Turns | Look::ShedsClean | Look::ShaftOf { .. } | Look::Together { .. } => None,
+        Look::Turns
+        | Look::ShedsClean
+        | Look::EndsUp { .. }
+        | Look::ShaftOf { .. }
+        | Look::Together { .. } => None,
     }
 }
 
@@ -205,7 +209,8 @@ fn step_back(d: &Dressing, look: Look) -> Option<Vec<Event>> {
         | Look::GroupsSleyed
         | Look::BundlesFirst
         | Look::BundlesSecond
-        | Look::ShedsClean => None,
+        | Look::ShedsClean
+        | Look::EndsUp { .. } => None,
     }
 }
 
@@ -213,7 +218,7 @@ fn step_back(d: &Dressing, look: Look) -> Option<Vec<Event>> {
 fn put_right(look: Look) -> Option<Vec<Event>> {
     matches!(
         look,
-        Look::ShaftOf { .. } | Look::Together { .. } | Look::ShedsClean
+        Look::ShaftOf { .. } | Look::Together { .. } | Look::ShedsClean | Look::EndsUp { .. }
     )
     .then(Vec::new)
 }

@@ -130,7 +130,8 @@ impl Dressing {
             StepId::SleyGroup => self.sley_view(),
             StepId::TieFirst => self.tie_view(Task::TiedFirst),
             StepId::TieSecond => self.tie_view(Task::TiedSecond),
-            StepId::OpenShed => Some(self.shed_view(self.now.sheds + 1)),
+            StepId::TieUp => self.tie_up_view(key.number.unwrap_or(0)),
+            StepId::OpenShed => self.shed_view(key.number.unwrap_or(0)),
             _ => None,
         }
         .unwrap_or(View::Step(StepView {
@@ -263,27 +264,31 @@ impl Dressing {
         }))
     }
 
-    fn shed_view(&self, number: u32) -> View {
+    fn tie_up_view(&self, number: u32) -> Option<View> {
         let plan = self.plan();
-        let treadle = !plan.tie_up.is_empty();
-        let rising = if treadle {
-            plan.tie_up
-                .get(number as usize - 1)
-                .cloned()
-                .unwrap_or_default()
-        } else {
-            vec![Shaft(number as u8)]
-        };
-        let filled = rising
-            .iter()
-            .filter_map(|shaft| self.now.filled.get(usize::from(shaft.0) - 1));
-        View::Shed(ShedView {
+        let ties = plan.ties_of_treadles();
+        let of = u32::try_from(ties.len()).ok()?;
+        let at = (number as usize).checked_sub(1)?;
+        Some(View::TieUp(TieUpView {
+            tie: ties.into_iter().nth(at)?,
+            of,
+            skeleton: plan.ties_skeleton(),
+            plain: (number == 1).then(|| plan.plain_weave()),
+        }))
+    }
+
+    fn shed_view(&self, number: u32) -> Option<View> {
+        let plan = self.plan();
+        let shed = plan.shed_to_try(number)?;
+        Some(View::Shed(ShedView {
             number,
             of: self.sheds(),
-            treadle,
-            ends: filled.sum(),
-            rising,
-        })
+            opens: shed.opens,
+            press: plan.treadles_for(&shed.rising).unwrap_or_default(),
+            rising: shed.rising,
+            others: shed.others,
+            warnings: shed.warnings,
+        }))
     }
 }
 

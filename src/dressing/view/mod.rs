@@ -11,7 +11,7 @@ use super::ledger::Task;
 use super::state::Rest;
 use crate::fault::{Move, Tracing, Way, WayKind};
 use crate::method::{Stage, StepId};
-use crate::plan::{Batch, Bundle, Group, Side};
+use crate::plan::{Batch, Bundle, Group, Opens, PlainWeave, ShedWarning, Side, Tie};
 use crate::quantity::{Call, Calls, Fraction, Shaft};
 
 /// What can be shown now.
@@ -33,6 +33,8 @@ pub enum View {
     Sley(SleyView),
     /// A bundle to tie or to finish.
     Tie(TieView),
+    /// A treadle to tie.
+    TieUp(TieUpView),
     /// A shed to open.
     Shed(ShedView),
     /// A question is open. Has no field for the figure that is asked.
@@ -213,19 +215,36 @@ pub enum FromMiddle {
     Left(u32),
 }
 
-/// A shed to open.
+/// A treadle to tie.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TieUpView {
+    /// What is tied to it.
+    pub tie: Tie,
+    /// Treadles in all.
+    pub of: u32,
+    /// Whether two treadles are pressed together for most sheds.
+    pub skeleton: bool,
+    /// At the first treadle: whether the tie-up holds plain weave.
+    pub plain: Option<PlainWeave>,
+}
+
+/// A shed to open. It has no field for the ends that rise: they are counted on the loom.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ShedView {
-    /// The treadle (or the shaft, where there is no tie-up), from 1.
+    /// Its number, from 1.
     pub number: u32,
     /// Sheds in all.
     pub of: u32,
-    /// Whether `number` is a treadle.
-    pub treadle: bool,
+    /// What it is named by.
+    pub opens: Opens,
+    /// The treadles to press; empty where levers or lifts open it.
+    pub press: Vec<u32>,
     /// The shafts that rise.
     pub rising: Vec<Shaft>,
-    /// Ends that rise in the whole warp.
-    pub ends: u32,
+    /// The shafts that stay or sink.
+    pub others: Vec<Shaft>,
+    /// What is worth saying of it on this kind of loom.
+    pub warnings: Vec<ShedWarning>,
 }
 
 /// A question is open. It has no field for the figure that is asked.

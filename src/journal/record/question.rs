@@ -70,6 +70,8 @@ pub enum StoredLook {
     BundlesSecond,
     /// Clean sheds.
     ShedsClean,
+    /// Ends up in a shed: the shed and the group.
+    EndsUp(u32, u32),
 }
 
 /// A reason as it stands in the file.
@@ -88,6 +90,8 @@ pub enum StoredReason {
     TakeBack,
     /// Wanted.
     Wanted,
+    /// A shed is open.
+    ShedOpen,
 }
 
 /// A mismatch as it stands in the file.
@@ -232,7 +236,7 @@ impl From<StoredMismatch> for Mismatch {
     }
 }
 
-same_names!(StoredReason, Reason: CameBack, Interruption, GroupEnd, NoReturn, TakeBack, Wanted);
+same_names!(StoredReason, Reason: CameBack, Interruption, GroupEnd, NoReturn, TakeBack, Wanted, ShedOpen);
 
 impl From<Look> for StoredLook {
     fn from(look: Look) -> Self {
@@ -249,6 +253,7 @@ impl From<Look> for StoredLook {
             Look::BundlesFirst => Self::BundlesFirst,
             Look::BundlesSecond => Self::BundlesSecond,
             Look::ShedsClean => Self::ShedsClean,
+            Look::EndsUp { shed, group } => Self::EndsUp(shed, group),
         }
     }
 }
@@ -270,6 +275,7 @@ impl From<StoredLook> for Look {
             StoredLook::BundlesFirst => Self::BundlesFirst,
             StoredLook::BundlesSecond => Self::BundlesSecond,
             StoredLook::ShedsClean => Self::ShedsClean,
+            StoredLook::EndsUp(shed, group) => Self::EndsUp { shed, group },
         }
     }
 }

@@ -130,6 +130,7 @@ fn hand(view: &View, plan: &Plan) -> Option<HandMark> {
         View::Tie(bundle) => (bundle.bundle.calls, None),
         View::Step(_)
         | View::Turn(_)
+        | View::TieUp(_)
         | View::Shed(_)
         | View::Asking(_)
         | View::Disagreeing(_)
@@ -159,6 +160,7 @@ fn number(view: &View) -> Option<u32> {
         | View::Turn(_)
         | View::CountOut(_)
         | View::UsedUp(_)
+        | View::TieUp(_)
         | View::Shed(_)
         | View::Asking(_)
         | View::Disagreeing(_)

@@ -6,8 +6,9 @@ use super::{Band, CallBand, ChoiceList, Counts, FarLine, Handfuls, Header, Manne
 use crate::dressing::Dressing;
 use crate::dressing::ledger::Task;
 use crate::dressing::state::open_look;
-use crate::dressing::view::{About, CallView, CountOutView, GroupView, ShedView, SleyView, View};
-use crate::plan::Side;
+use crate::dressing::view::{About, CallView, CountOutView, GroupView, SleyView, TieUpView, View};
+use crate::plan::{Action, Side};
+use crate::quantity::Shaft;
 use crate::terminal::loom_picture::Edge;
 use crate::terminal::strip::{Gap, Strip};
 use crate::terminal::theme::Role;
@@ -120,9 +121,13 @@ fn body(scene: &Scene) -> Vec<(Band, u8)> {
             vec![far(), text(), (spaces(group), THEN)]
         }
         View::Sley(group) => vec![far(), text(), (dents(scene, group), THEN)],
-        View::Shed(shed) => vec![
+        View::Shed(shed) => vec![far(), (shafts_large(&shed.rising, scene), THEN), text()],
+        View::TieUp(tie) => vec![
             far(),
-            (rising(shed, scene.dressing.plan().shafts), THEN),
+            (
+                shafts_large(tied(tie, scene.dressing.plan().action), scene),
+                CALL,
+            ),
             text(),
         ],
         View::UsedUp(_) | View::Turn(_) | View::Step(_) => {
@@ -181,10 +186,19 @@ fn count_out(view: &CountOutView) -> Band {
     })
 }
 
-fn rising(view: &ShedView, lanes: u8) -> Band {
+/// What the eye looks for under the loom: on a counterbalance loom the shafts that the treadle pulls
+/// down, elsewhere those that it raises.
+fn tied(view: &TieUpView, action: Action) -> &[Shaft] {
+    match action {
+        Action::Counterbalance => &view.tie.sinking,
+        Action::Jack | Action::Countermarch | Action::Table | Action::Lift => &view.tie.rising,
+    }
+}
+
+fn shafts_large(shafts: &[Shaft], scene: &Scene) -> Band {
     Band::Call(CallBand {
-        shafts: view.rising.iter().map(|shaft| shaft.0).collect(),
-        lanes,
+        shafts: shafts.iter().map(|shaft| shaft.0).collect(),
+        lanes: scene.dressing.plan().shafts,
     })
 }
 
