@@ -223,6 +223,7 @@ fn an_end_on_the_wrong_shaft_after_tying_on_costs_one_end_one_dent_and_one_bundl
     let bundle = |first, last| Calls::new(first, last).unwrap();
     let work = Work {
         threaded_to: Call(240),
+        all_threaded: true,
         sleyed: vec![Calls::new(1, 240).unwrap()],
         sleyed_upwards: true,
         reed_may_move: true,
@@ -250,6 +251,7 @@ fn a_skipped_call_after_sleying_moves_the_reed_to_the_nearer_edge() {
     )]);
     let work = Work {
         threaded_to: Call(240),
+        all_threaded: true,
         sleyed: vec![Calls::new(1, 240).unwrap()],
         sleyed_upwards: true,
         reed_may_move: true,

@@ -114,7 +114,7 @@ impl<'a> Scene<'a> {
         let thread = self.run(from, to);
         let handled = out.into_iter().chain(thread).reduce(join)?;
         let reed = self.reed_of(handled);
-        let touched = reed.iter().copied().fold(handled, join);
+        let touched = self.knots_of(reed.iter().copied().fold(handled, join));
         let ahead = u32::try_from(from).ok().filter(|_| from > self.made());
         let passed = self.stands.empty.iter().map(|&shaft| Shaft(shaft));
         let undone = [Move::UndoKnots(touched)].into_iter();
@@ -142,14 +142,28 @@ impl<'a> Scene<'a> {
         Some(self.way(kind, moves.collect(), cost))
     }
 
+    /// The knots of a run: what stands beyond the last planned end hangs in the last knot.
+    pub fn knots_of(&self, run: Calls) -> Calls {
+        Calls {
+            first: run.first.min(self.work.threaded_to),
+            last: run.last,
+        }
+    }
+
     /// What comes out of the reed with a run that is threaded again and moves what stands after it:
     /// its own ends where sleying went the same way, else all that is sleyed.
     fn reed_of(&self, calls: Calls) -> Vec<Calls> {
         if self.work.sleyed_upwards || !self.shifts() {
-            self.work.sleyed_in(calls)
-        } else {
-            self.work.sleyed.clone()
+            return self.work.sleyed_in(calls);
         }
+        // ends that took the place of missing ones are sleyed beyond the record
+        let missing = self.made().saturating_sub(self.stands.line.len());
+        let missing = u32::try_from(missing).unwrap_or(0);
+        let mut sleyed = self.work.sleyed.clone();
+        if let Some(run) = sleyed.first_mut() {
+            run.first = Call(run.first.0.saturating_sub(missing).max(1));
+        }
+        sleyed
     }
 
     /// Knots, bundles and sleyed ends of a run that is undone.
@@ -243,12 +257,16 @@ impl<'a> Scene<'a> {
                 Move::Sley(run)
             }
         };
-        let out_of_reed = self.work.sleyed_in(touched).into_iter();
+        let lacks = edge < 0 && !self.work.all_threaded;
+        let out_of_reed = out
+            .map_or_else(Vec::new, |run| self.work.sleyed_in(run))
+            .into_iter();
         let moves = [Move::UndoKnots(touched)]
             .into_iter()
             .chain(out_of_reed.map(Move::DrawFromReed))
             .chain(out.map(Move::DrawOut))
-            .chain([Move::EdgeEnds(edge), Move::LastEdge(-edge)])
+            .chain([Move::EdgeEnds(edge)])
+            .chain((edge > 0 || lacks).then_some(Move::LastEdge(-edge)))
             .chain(thread.map(Move::Thread))
             .chain(reed.iter().copied().map(sley))
             .chain([Move::Knot(touched)]);
@@ -256,7 +274,7 @@ impl<'a> Scene<'a> {
             ends_out: last_out,
             ends_thread: last_thread,
             // one more at one edge is one less at the other
-            ends_added: 1,
+            ends_added: u32::from(edge > 0 || lacks),
             ends_removed: 1,
             ..self.around(touched, &reed)
         };

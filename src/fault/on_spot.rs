@@ -3,7 +3,7 @@
 
 use super::mend::{Scene, join};
 use super::spot::{Spot, spots};
-use super::way::{Cost, Move, ReedRun, Way, WayKind};
+use super::way::{Cost, Move, ReedRun, Shift, Way, WayKind};
 use crate::quantity::{Calls, Shaft};
 
 /// The moves made so far, what they cost, and the line of shafts as it stands after them.
@@ -34,29 +34,31 @@ impl Scene<'_> {
             moves: righted,
             mut cost,
         } = righting;
-        let undone = reed.iter().fold(knots, |all, run| {
-            Some(all.map_or(run.calls, |all| join(all, run.calls)))
-        });
+        let handled = reed.iter().flat_map(|run| [run.out, run.calls]).flatten();
+        let undone = handled.chain(knots).reduce(join);
+        let undone = undone.map(|run| self.knots_of(run));
         let mut moves: Vec<Move> = undone.map(Move::UndoKnots).into_iter().collect();
-        moves.extend(reed.iter().map(|run| Move::DrawFromReed(run.calls)));
+        let out = reed.iter().filter_map(|run| run.out);
+        moves.extend(out.map(Move::DrawFromReed));
         moves.extend(righted);
         moves.extend(self.miscounts_righted());
-        // the ends that were added are over at the other end of the warp, those taken out lack there
+        // the ends that were added are over at the other end of the warp; those taken out lack there,
+        // unless all that were too many are threaded
         let lacking = i64::from(cost.ends_removed) - i64::from(cost.ends_added);
-        if lacking != 0 {
+        if lacking < 0 || lacking > 0 && !self.work.all_threaded {
             let ends = u32::try_from(lacking.unsigned_abs()).ok()?;
             moves.push(Move::LastEdge(lacking));
             cost.ends_added += if lacking > 0 { ends } else { 0 };
             cost.ends_removed += if lacking < 0 { ends } else { 0 };
         }
-        let by = -lacking;
-        moves.extend(reed.iter().map(|run| run.sley(by)));
+        moves.extend(reed.iter().filter_map(|run| run.sley(-lacking)));
         moves.extend(undone.map(Move::Knot));
         // the calls may stand one further than they were counted
         if line.len() != self.made() {
             moves.push(Move::CallsStand(u32::try_from(line.len()).ok()?));
         }
-        cost.ends_sley = reed.iter().map(|run| run.calls.len()).sum();
+        let sleyed = reed.iter().filter_map(|run| run.calls);
+        cost.ends_sley = sleyed.map(Calls::len).sum();
         cost.bundles = undone.map_or(0, |calls| self.work.bundles_in(calls));
         cost.knots = u32::from(undone.is_some());
         Some(self.way(WayKind::OnTheSpot, moves, cost))
@@ -72,11 +74,14 @@ impl Scene<'_> {
 
     /// The run of the places that are righted.
     fn knots_around(&self, spots: &[Spot]) -> Option<Calls> {
-        let places = spots.iter().filter_map(Spot::place);
-        let calls = places.map(|at| self.call(at));
-        calls
-            .filter_map(|call| Calls::new(call.0, call.0))
-            .reduce(join)
+        let runs = spots.iter().filter_map(|spot| {
+            let call = self.call(spot.place()?).0;
+            // an end more than planned moved the others to the next knot, away from where sleying started
+            let more = spot.is_of_two() || spot.heddles() < 0;
+            let before = u32::from(more && !self.work.sleyed_upwards);
+            Calls::new((call - before).max(1), call + u32::from(spot.is_of_two()))
+        });
+        runs.reduce(join)
     }
 
     fn right(&self, spot: Spot, righting: &mut Righting) {
@@ -156,36 +161,43 @@ impl Scene<'_> {
         let own = spots.iter().filter(|spot| !spot.shifts());
         let own = own.filter_map(|spot| {
             let call = self.call(spot.place().filter(|_| !spot.hangs())?);
-            let last = call.0 + u32::from(matches!(spot, Spot::Exchanged(_)));
+            let last = call.0 + u32::from(spot.is_of_two());
             Calls::new(call.0, last)
         });
         let own = own.flat_map(|calls| self.work.sleyed_in(calls));
-        let mut runs: Vec<ReedRun> = own.map(ReedRun::planned).collect();
-        match shifting[..] {
-            [] => {}
-            [one] => {
-                let call = one.place().map(|at| self.call(at));
-                runs.extend(call.and_then(|call| self.work.reed_run(call, one.takes_out())));
-            }
-            _ => {
-                let calls = shifting.iter().filter_map(|spot| spot.place());
-                let after = calls.filter_map(|at| self.work.sleyed_from(self.call(at)));
-                runs.extend(after.reduce(join).map(ReedRun::planned));
-            }
-        }
-        without_overlap(runs)
+        let own = own.map(ReedRun::planned);
+        let shift = self.shift(&shifting);
+        let runs = own.chain(shift.and_then(|shift| self.work.reed_run(shift)));
+        without_overlap(runs.collect())
+    }
+
+    /// What the shifting places come to together.
+    fn shift(&self, shifting: &[&Spot]) -> Option<Shift> {
+        let call = |spot: &&Spot| spot.place().map(|at| self.call(at).0);
+        let until = |spot: &&Spot| call(spot).map(|call| call + u32::from(!spot.is_missing()));
+        Some(Shift {
+            from: shifting.iter().filter_map(call).min()?,
+            until: shifting.iter().filter_map(until).max()?,
+            heddles: shifting.iter().map(|spot| spot.heddles()).sum(),
+            one: shifting.len() == 1,
+        })
     }
 }
 
 /// What lies in a longer run is sleyed with it.
 fn without_overlap(mut runs: Vec<ReedRun>) -> Vec<ReedRun> {
-    let long = runs.iter().map(|run| run.calls).max_by_key(|run| run.len());
+    let long = runs
+        .iter()
+        .filter_map(|run| run.out)
+        .max_by_key(|run| run.len());
     if let Some(long) = long {
+        let inside = |run: Calls| long.contains(run.first) && long.contains(run.last);
+        let mut kept = false;
         runs.retain(|run| {
-            run.calls == long || !long.contains(run.calls.first) && !long.contains(run.calls.last)
+            let first_long = run.out == Some(long) && !std::mem::replace(&mut kept, true);
+            first_long || !run.out.is_some_and(inside)
         });
-        runs.dedup_by_key(|run| run.calls);
     }
-    runs.sort_by_key(|run| run.calls.first);
+    runs.sort_by_key(|run| run.out.or(run.calls));
     runs
 }

@@ -46,9 +46,27 @@ impl Spot {
         )
     }
 
-    /// Whether righting it takes an end out of the reed for good.
-    pub fn takes_out(&self) -> bool {
-        matches!(self, Self::TooMany(_) | Self::Doubled(_))
+    /// Whether a heddle is missing there.
+    pub fn is_missing(&self) -> bool {
+        matches!(self, Self::Missing(..))
+    }
+
+    /// Filled heddles more than before once it is righted.
+    pub fn heddles(&self) -> i64 {
+        match self {
+            Self::Missing(..) => 1,
+            Self::TooMany(_) => -1,
+            Self::Wrong(..)
+            | Self::Exchanged(_)
+            | Self::Doubled(_)
+            | Self::Hanging(_)
+            | Self::Passed(_) => 0,
+        }
+    }
+
+    /// Whether two ends are handled there, so that the one after it may hang in the next knot.
+    pub fn is_of_two(&self) -> bool {
+        matches!(self, Self::Exchanged(_) | Self::Doubled(_))
     }
 
     /// Whether it is an end that is in no heddle, and so in no dent.

@@ -67,8 +67,8 @@ pub enum Move {
     FreeHeddle(Shaft),
     /// Sley these calls again, each in its planned place.
     Sley(Calls),
-    /// Sley these calls again in their order, each so many places of an end further out than before
-    /// (negative: further in); the edge moves by as much.
+    /// Sley these calls again in their order, each so many places of an end nearer the edge threaded
+    /// first than planned (negative: nearer the edge threaded last).
     SleyMoved(Calls, i64),
     /// Knot or tie these calls again.
     Knot(Calls),
@@ -121,6 +121,8 @@ pub struct Way {
 pub struct Work {
     /// The last call that has been threaded in the whole warp.
     pub threaded_to: Call,
+    /// Whether that is the last call of the warp: then as many ends were there as it took.
+    pub all_threaded: bool,
     /// The runs of calls that are sleyed, in order.
     pub sleyed: Vec<Calls>,
     /// Sleying started at the edge where threading did.
@@ -134,31 +136,59 @@ pub struct Work {
     pub seconds_per_end: f64,
 }
 
-/// What is sleyed again where one place more or less stands in the line of ends.
+/// What is sleyed again where a place more or less stands in the line of ends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct ReedRun {
-    /// The calls.
-    pub calls: Calls,
-    /// Whether they go to their planned places; else all move by a place of an end.
-    pub planned: bool,
+    /// What comes out of the reed, numbered as it stands before the mending.
+    pub out: Option<Calls>,
+    /// What is sleyed again, numbered as it stands after it.
+    pub calls: Option<Calls>,
+    /// Where it goes.
+    pub to: ReedPlaces,
+}
+
+/// Places in the line where a mending puts ends in or takes them out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Shift {
+    /// The first call that it touches.
+    pub from: u32,
+    /// The first call after all of them that stays what it is, numbered before the mending.
+    pub until: u32,
+    /// Heddles more than before it (negative: fewer).
+    pub heddles: i64,
+    /// Whether it is one place, so that all on one side of it move alike.
+    pub one: bool,
+}
+
+/// Where ends that are sleyed again go.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum ReedPlaces {
+    /// To their planned places.
+    Planned,
+    /// Out to the edge threaded first, by as many places as ends were added.
+    OutToFirst,
+    /// Out to the edge threaded last, by as many places as ends were added.
+    OutToLast,
 }
 
 impl ReedRun {
     /// A run that goes to its planned places.
     pub fn planned(calls: Calls) -> Self {
         Self {
-            calls,
-            planned: true,
+            out: Some(calls),
+            calls: Some(calls),
+            to: ReedPlaces::Planned,
         }
     }
 
-    /// The move that sleys it again; `by` places further out where it moves.
-    pub fn sley(self, by: i64) -> Move {
-        if self.planned {
-            Move::Sley(self.calls)
-        } else {
-            Move::SleyMoved(self.calls, by)
-        }
+    /// The move that sleys it again after so many ends were added (negative: taken out).
+    pub fn sley(self, added: i64) -> Option<Move> {
+        let calls = self.calls?;
+        Some(match self.to {
+            ReedPlaces::Planned => Move::Sley(calls),
+            ReedPlaces::OutToFirst => Move::SleyMoved(calls, added),
+            ReedPlaces::OutToLast => Move::SleyMoved(calls, -added),
+        })
     }
 }
 
@@ -168,6 +198,7 @@ impl Work {
     pub fn threading(threaded_to: Call) -> Self {
         Self {
             threaded_to,
+            all_threaded: false,
             sleyed: Vec::new(),
             sleyed_upwards: true,
             reed_may_move: false,
@@ -189,35 +220,54 @@ impl Work {
         u32::try_from(self.tied.iter().filter(touches).count()).unwrap_or(u32::MAX)
     }
 
-    /// What is sleyed again for a place more (or, where one was taken out, less) at this call: from
-    /// there away from where sleying started, to the planned places; or, where the reed may move, to
-    /// the nearer edge.
-    pub(super) fn reed_run(&self, call: Call, taken_out: bool) -> Option<ReedRun> {
-        let run = self.sleyed.iter().find(|run| run.contains(call))?;
-        // where an end was taken out, the call's own place is right on the side of higher numbers
-        let lower = Calls::new(run.first.0, call.0 - u32::from(taken_out));
-        let higher = Calls::new(call.0, run.last.0);
+    /// What is sleyed again for a shift: all from it away from where sleying started, to the planned
+    /// places; or, where the reed may move, all from it to the nearer edge.
+    pub(super) fn reed_run(&self, shift: Shift) -> Option<ReedRun> {
+        // what stands beyond the last planned end lies in the reed beside it
+        let from = Call(shift.from.min(self.threaded_to.0));
+        let run = self.sleyed.iter().find(|run| run.contains(from))?;
+        let after = i64::from(shift.until) + shift.heddles - 1;
+        // sleyed downwards, ends that took the place of missing ones are sleyed beyond the record
+        let missing = u32::try_from(shift.heddles).unwrap_or(0);
+        let lowest = run.first.0.saturating_sub(missing).max(1);
+        let lower = (
+            Calls::new(lowest, shift.until - 1),
+            Calls::new(run.first.0, u32::try_from(after).unwrap_or(0)),
+        );
+        // with all sleyed, an end more than planned lies beyond the last one
+        let over = u32::try_from(-shift.heddles).unwrap_or(0);
+        let beyond = over * u32::from(run.last == self.threaded_to);
+        let higher = (
+            Calls::new(shift.from, run.last.0 + beyond),
+            Calls::new(shift.from, run.last.0),
+        );
         let (on, back) = if self.sleyed_upwards {
             (higher, lower)
         } else {
             (lower, higher)
         };
         let len = |run: Option<Calls>| run.map_or(0, Calls::len);
-        let moves = self.reed_may_move && len(back) < len(on);
-        let calls = if moves { back } else { on }?;
+        let moves = self.reed_may_move && shift.one && len(back.1) < len(on.1);
+        let (out, calls) = if moves { back } else { on };
         Some(ReedRun {
+            out,
             calls,
-            planned: !moves,
+            to: match (moves, self.sleyed_upwards) {
+                (false, _) => ReedPlaces::Planned,
+                (true, true) => ReedPlaces::OutToFirst,
+                (true, false) => ReedPlaces::OutToLast,
+            },
         })
     }
 
     /// From this call on, away from where sleying started.
     pub(super) fn sleyed_from(&self, call: Call) -> Option<Calls> {
-        let exact = Self {
-            reed_may_move: false,
-            ..self.clone()
-        };
-        exact.reed_run(call, false).map(|run| run.calls)
+        let run = self.sleyed.iter().find(|run| run.contains(call))?;
+        if self.sleyed_upwards {
+            Calls::new(call.0, run.last.0)
+        } else {
+            Calls::new(run.first.0, call.0)
+        }
     }
 }
 

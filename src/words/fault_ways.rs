@@ -134,10 +134,10 @@ pub fn step(step: &Move, first: Call) -> String {
         Move::FreeHeddle(shaft) => free_heddle(*shaft),
         Move::Sley(calls) => format!("sley {} again", run(calls)),
         Move::SleyMoved(calls, by) => format!(
-            "sley {} again, each {} further {} than before",
+            "sley {} again, each {} nearer the edge threaded {} than planned; a floating selvedge there moves along",
             run(calls),
             count(size(*by), "place"),
-            if *by < 0 { "in" } else { "out" }
+            if *by < 0 { "last" } else { "first" }
         ),
         Move::Knot(calls) => format!("knot {} again", run(calls)),
         Move::PutBackEnds(by) if *by < 0 => format!("fetch {}", count(size(*by), "end")),

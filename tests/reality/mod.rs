@@ -5,6 +5,7 @@
 
 pub mod dice;
 pub mod draft;
+pub mod hands;
 pub mod repair;
 
 use endsmeet::fault::{Evidence, Fault, FaultKind, Look, LookKind, Seen};

@@ -4,8 +4,8 @@ use super::{Heddle, Loom};
 use endsmeet::fault::{Cost, Move, Way};
 use endsmeet::quantity::{Call, Calls, Shaft};
 
-/// An end that was added from outside the warp; it has no place in the lease.
-const ADDED: usize = usize::MAX;
+/// Ends that were added from outside the warp count from here; they have no place in the lease.
+pub const ADDED: usize = usize::MAX / 2;
 
 /// The loom while it is mended.
 #[derive(Debug, Clone)]
@@ -18,23 +18,27 @@ pub struct Repair {
     /// Ends added at the edge threaded last, less those taken out there.
     pub last_edge: i64,
     /// Ends added at the first edge.
-    first_edge: i64,
+    pub first_edge: i64,
     /// What was really done.
     pub done: Cost,
 }
 
 impl Repair {
-    /// Makes all moves of the way. The loom's first heddle is call 1.
-    pub fn make(loom: &Loom, way: &Way) -> Result<Repair, String> {
-        let done = Cost::default();
-        let mut repair = Repair {
+    /// The loom before any move.
+    pub fn of(loom: &Loom) -> Repair {
+        Repair {
             loom: loom.clone(),
             removed: vec![],
             hung: vec![],
             last_edge: 0,
             first_edge: 0,
-            done,
-        };
+            done: Cost::default(),
+        }
+    }
+
+    /// Makes all moves of the way. The loom's first heddle is call 1.
+    pub fn make(loom: &Loom, way: &Way) -> Result<Repair, String> {
+        let mut repair = Repair::of(loom);
         for step in &way.moves {
             repair
                 .step(step)
@@ -64,7 +68,7 @@ impl Repair {
             .filled
             .iter()
             .flat_map(|h| h.ends.iter())
-            .filter(|&&end| end != ADDED);
+            .filter(|&&end| end < ADDED);
         ends.clone().zip(ends.skip(1)).all(|(a, b)| a < b)
     }
 
@@ -73,13 +77,14 @@ impl Repair {
     pub fn warp_comes_out(&self) -> bool {
         let held = self.loom.filled.iter().flat_map(|h| h.ends.iter());
         let (added, from_cross): (Vec<usize>, Vec<usize>) =
-            held.copied().partition(|&end| end == ADDED);
+            held.copied().partition(|&end| end >= ADDED);
         let used = (from_cross.len() + self.removed.len() + self.loom.hanging.len()) as i64;
         let filled = (from_cross.len() + added.len()) as i64;
         used - filled == self.last_edge + self.first_edge
     }
 
-    fn step(&mut self, step: &Move) -> Result<(), String> {
+    /// Makes one move.
+    pub fn step(&mut self, step: &Move) -> Result<(), String> {
         match step {
             Move::UndoKnots(_)
             | Move::DrawFromReed(_)
@@ -154,7 +159,7 @@ impl Repair {
     }
 
     /// The first end of the lease that is in no heddle, does not hang unseen and is not taken out.
-    fn free_end(&self) -> usize {
+    pub fn free_end(&self) -> usize {
         let taken = |end: &usize| {
             self.loom.filled.iter().any(|h| h.ends.contains(end))
                 || self.loom.hanging.iter().any(|(_, hanging)| hanging == end)
@@ -186,7 +191,8 @@ impl Repair {
             return Ok(());
         }
         // the added end lies before all others: they count one further
-        for end in self.loom.filled.iter_mut().flat_map(|h| &mut h.ends) {
+        let held = self.loom.filled.iter_mut().flat_map(|h| &mut h.ends);
+        for end in held.filter(|end| **end < ADDED) {
             *end += 1;
         }
         self.first_edge += 1;
@@ -249,7 +255,7 @@ impl Repair {
             place,
             Heddle {
                 shaft: shaft.0,
-                ends: vec![ADDED],
+                ends: vec![ADDED + self.done.ends_added as usize],
             },
         );
         self.done.ends_added += 1;

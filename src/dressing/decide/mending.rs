@@ -51,25 +51,27 @@ pub(in crate::dressing) fn stands_wrong(d: &Dressing, found: Found) -> bool {
     let Some(calls) = found.calls() else {
         return done.count() > 0 && found.can_stand(Call(1), &[], d.plan().shafts);
     };
-    let Some(batch) = d.batch_at(calls.first).map(|batch| batch.calls) else {
+    if calls.last.0 > d.calls() {
         return false;
-    };
+    }
+    let (batch, _) = batch_of(d, found);
     let planned = &d.plan().threading[batch.indices()];
-    calls.last.0 <= d.calls()
-        && done.has_all(calls)
-        && found.can_stand(batch.first, planned, d.plan().shafts)
+    done.has_all(calls) && found.can_stand(batch.first, planned, d.plan().shafts)
 }
 
-/// The batch of what was found, and how many of its calls are made.
+/// The batch of what was found (two where it lies in both), and how many of its calls are made.
 pub(in crate::dressing) fn batch_of(d: &Dressing, found: Found) -> (Calls, u32) {
     let last = d.ledger().of(Task::Threaded).stretches().last().copied();
     let call = found.call().or(last.map(|run| run.last)).unwrap_or(Call(1));
-    let batch = d.batch_at(call).map(|batch| batch.calls);
-    let batch = batch.or_else(|| Calls::new(1, d.calls()));
-    let batch = batch.unwrap_or(Calls {
-        first: call,
-        last: call,
-    });
+    let until = found.calls().map_or(call, |calls| calls.last);
+    let first = d.batch_at(call).map_or(1, |batch| batch.calls.first.0);
+    let last = d
+        .batch_at(until)
+        .map_or(d.calls(), |batch| batch.calls.last.0);
+    let batch = Calls {
+        first: Call(first),
+        last: Call(last),
+    };
     let pieces = d.ledger().of(Task::Threaded).pieces(batch).into_iter();
     let made = pieces.filter(|(_, mark)| mark.is_some());
     (batch, made.map(|(calls, _)| calls.len()).sum())
@@ -118,6 +120,7 @@ pub(in crate::dressing) fn work(d: &Dressing, threaded_to: Call) -> Work {
     );
     Work {
         threaded_to,
+        all_threaded: threaded_to.0 == d.calls(),
         sleyed: sleyed.stretches(),
         sleyed_upwards: d.plan().sley_from == d.plan().thread_from,
         // ends that are crammed or spaced on purpose keep their dents
@@ -155,7 +158,16 @@ fn is_led(d: &Dressing, way: &Way) -> bool {
             let whole = d.ledger().of(Task::Threaded).stretches().len() <= 1;
             let upwards = d.plan().sley_from == d.plan().thread_from;
             let sleyed = d.ledger().of(Task::Sleyed).count() > 0;
-            whole && d.plan().doubled.is_empty() && (upwards || !sleyed)
+            // with all threaded and more standing than planned there is no place for the rest
+            let more = way.moves.iter().any(|step| match step {
+                Move::Amend(from, line) => {
+                    let last = d.batch_at(*from).map_or(0, |batch| batch.calls.last.0);
+                    from.0 as usize + line.len() > last as usize + 1
+                }
+                _ => false,
+            });
+            let all = d.ledger().of(Task::Threaded).count() == d.calls();
+            whole && d.plan().doubled.is_empty() && (upwards || !sleyed) && !(more && all)
         }
         WayKind::ThreadAgain | WayKind::LeaveIt => false,
     }
@@ -191,6 +203,7 @@ pub(in crate::dressing) fn begin(
     };
     let mut events = match open {
         _ if in_work => stands(d, batch, stand),
+        Some(run) if way.kind == WayKind::ToTheFirstEdge => taken_off(d, Task::Threaded, run),
         Some(run) => open_again(d, run, in_work),
         None => Vec::new(),
     };
@@ -218,7 +231,8 @@ fn led_moves(d: &Dressing, in_work: bool, way: &Way) -> Vec<Move> {
         match *step {
             Move::UndoKnots(_) if in_work => {}
             Move::Knot(_) if in_work || sleyed || way.kind != WayKind::OnTheSpot => {}
-            Move::Sley(_) => {}
+            // only its marks: the pages of sleying lead it afterwards
+            Move::Sley(_) if way.kind == WayKind::FromTheFault => {}
             Move::Thread(run) if by_hand => {
                 moves.extend(cut(run, &batches(d)).into_iter().map(Move::Thread));
             }
@@ -247,15 +261,24 @@ fn cut(run: Calls, at: &[Calls]) -> Vec<Calls> {
 
 /// One move of a mending is made: what it does to the record, and after the last one the work goes on.
 pub(in crate::dressing) fn move_made(d: &Dressing, mending: &Mending) -> Vec<Event> {
-    let number = mending.made + 1;
-    let mut events = vec![Event::MoveMade { number }];
-    if let Some(step) = mending.moves.get(mending.made as usize) {
+    let mut events = Vec::new();
+    let left = mending.moves.iter().skip(mending.made as usize);
+    // what the schedule leads afterwards is marked at once, without a press
+    let by_itself = left.clone().skip(1).take_while(|step| is_led_later(step));
+    let made = 1 + by_itself.count();
+    for (number, step) in (mending.made + 1..).zip(left.take(made)) {
+        events.push(Event::MoveMade { number });
         events.extend(marks_of(d, mending, step));
     }
-    if number as usize >= mending.moves.len() {
+    if mending.made as usize + made >= mending.moves.len() {
         events.push(Event::Mended);
     }
     events
+}
+
+/// Moves that only take marks off: the pages of the stage lead the work itself.
+pub(in crate::dressing) fn is_led_later(step: &Move) -> bool {
+    matches!(step, Move::Sley(_))
 }
 
 /// What a move does to the marks.
@@ -270,12 +293,47 @@ fn marks_of(d: &Dressing, mending: &Mending, step: &Move) -> Vec<Event> {
             done.flat_map(|task| so_marked(d, task, Some(*calls), None))
                 .collect()
         }
-        Move::SleyMoved(calls, _) => so_marked(d, Task::Sleyed, Some(*calls), None),
+        Move::SleyMoved(calls, _) => {
+            let mut events = so_marked(d, Task::Sleyed, Some(*calls), None);
+            events.extend(still_sleyed(d, mending, step));
+            events
+        }
+        Move::Sley(calls) => {
+            let mut events = so_marked(d, Task::Sleyed, None, Some(*calls));
+            events.extend(still_sleyed(d, mending, step));
+            events
+        }
         Move::CallsStand(calls) if is_in_work(d, mending.batch.first) => {
             stands(d, mending.batch, *calls)
         }
         _ => Vec::new(),
     }
+}
+
+/// Ends count otherwise after one was put in or taken out: numbers that came out of the reed and are
+/// not sleyed again are those of ends that stayed in it. Said with the last of the sleying moves.
+fn still_sleyed(d: &Dressing, mending: &Mending, step: &Move) -> Vec<Event> {
+    let sleys = |step: &&Move| matches!(step, Move::Sley(_) | Move::SleyMoved(..));
+    if mending.moves.iter().rfind(sleys) != Some(step) {
+        return Vec::new();
+    }
+    let again: Vec<Calls> = mending
+        .moves
+        .iter()
+        .filter_map(|step| match step {
+            Move::Sley(calls) | Move::SleyMoved(calls, _) => Some(*calls),
+            _ => None,
+        })
+        .collect();
+    let out = mending.moves.iter().filter_map(|step| match step {
+        Move::DrawFromReed(calls) => Some(*calls),
+        _ => None,
+    });
+    let stayed = out.flat_map(|run| run.first.0..=run.last.0);
+    let stayed = stayed.filter(|&call| again.iter().all(|run| run.last.0 < call));
+    let one = |call: u32| so_marked(d, Task::Sleyed, Calls::new(call, call), None);
+    let events = stayed.flat_map(one);
+    without_doubles(events.collect())
 }
 
 /// Ends drawn out of their heddles are open again: back to the first edge, or on to the last one.
@@ -362,6 +420,8 @@ pub(in crate::dressing) fn so_marked(
     open: Option<Calls>,
 ) -> Vec<Event> {
     let runs = d.ledger().of(task);
+    let there = |calls: Calls| Calls::new(calls.first.0, calls.last.0.min(d.calls()));
+    let (done, open) = (done.and_then(there), open.and_then(there));
     let gaps = done.map(|calls| runs.pieces(calls)).unwrap_or_default();
     let gaps = gaps.into_iter().filter(|(_, mark)| mark.is_none());
     let extra = open.map(|calls| runs.pieces(calls)).unwrap_or_default();

@@ -17,7 +17,9 @@ use crate::method::Stage;
 
 pub(super) use answer::evidence;
 pub(super) use looks::{evened_group, expected};
-pub(super) use mending::{batch_of, is_in_work, seconds_per_end, stands_wrong, ways_found};
+pub(super) use mending::{
+    batch_of, is_in_work, is_led_later, seconds_per_end, stands_wrong, ways_found,
+};
 pub(super) use next::may_be_left_out;
 pub(super) use ways::{way_is_open, ways_of};
 

@@ -153,6 +153,10 @@ impl Dressing {
 
     pub(super) fn mending(&self, mending: &Mending) -> View {
         let at = (mending.made as usize).min(mending.moves.len() - 1);
+        let pressed = mending
+            .moves
+            .iter()
+            .filter(|step| !decide::is_led_later(step));
         View::Mending(MendingView {
             batch: self
                 .batch_at(mending.batch.first)
@@ -161,7 +165,7 @@ impl Dressing {
             way: mending.way,
             now: mending.moves[at].clone(),
             number: at as u32 + 1,
-            of: mending.moves.len() as u32,
+            of: pressed.count() as u32,
         })
     }
 

@@ -45,7 +45,7 @@ pub enum StoredMove {
     EdgeEnds(i64),
     /// More or fewer ends at the edge threaded last.
     LastEdge(i64),
-    /// Sley again, each so many places further out.
+    /// Sley again, each so many places nearer the edge threaded first.
     SleyMoved(Run, i64),
     /// Hang a repair heddle.
     HangHeddle(u32, u8),
