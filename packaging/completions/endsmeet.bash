@@ -583,12 +583,16 @@ _endsmeet() {
             return 0
             ;;
         endsmeet__subcmd__log)
-            opts="-h --sessions --method --json --line --ascii --color --say --speed --voice --guard-ms --quiet-ms --hold-ms --lit-seconds --opens --one-button --pedal --size --flash --bell --keep-awake --help"
+            opts="-h --csv --html --paper --sessions --method --json --line --ascii --color --say --speed --voice --guard-ms --quiet-ms --hold-ms --lit-seconds --opens --one-button --pedal --size --flash --bell --keep-awake --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
             fi
             case "${prev}" in
+                --paper)
+                    COMPREPLY=($(compgen -W "a4 letter" -- "${cur}"))
+                    return 0
+                    ;;
                 --sessions)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0

@@ -55,7 +55,7 @@ complete -c endsmeet -n "__fish_endsmeet_needs_command" -f -a "sley" -d 'The sle
 complete -c endsmeet -n "__fish_endsmeet_needs_command" -f -a "yarn" -d 'A yarn in every numbering system'
 complete -c endsmeet -n "__fish_endsmeet_needs_command" -f -a "trace" -d 'From a miscount to its place, without a screen'
 complete -c endsmeet -n "__fish_endsmeet_needs_command" -f -a "status" -d 'Where a dressing stands'
-complete -c endsmeet -n "__fish_endsmeet_needs_command" -f -a "log" -d 'What happened, entry by entry'
+complete -c endsmeet -n "__fish_endsmeet_needs_command" -f -a "log" -d 'What happened, entry by entry; the time of each stage and group; what was caught'
 complete -c endsmeet -n "__fish_endsmeet_needs_command" -f -a "doctor" -d 'What terminal, voice, folder, clock, pedal and settings can do; pedal test, distance chart'
 complete -c endsmeet -n "__fish_endsmeet_needs_command" -f -a "sheet" -d 'Sheets for paper: of a plan, or of a dressing and where it was stopped'
 complete -c endsmeet -n "__fish_endsmeet_needs_command" -f -a "board" -d 'A class at a glance: every dressing of a folder, who needs help first'
@@ -272,6 +272,8 @@ complete -c endsmeet -n "__fish_endsmeet_using_subcommand status" -l json -d 'Pr
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand status" -l line -d 'Plain lines: no full screen, no cursor movement'
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand status" -l ascii -d 'No block elements: digits and letters of reversed spaces'
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand status" -s h -l help -d 'Print help'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand log" -l paper -d 'The paper of a page for printing' -r -f -a "a4\t'210 by 297 mm'
+letter\t'8 1/2 by 11 in'"
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand log" -l sessions -d 'The folder of the dressings; else $ENDSMEET_SESSIONS, ./sessions or the user\'s data folder' -r -F
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand log" -l method -d 'A house\'s own wording of the steps' -r -F
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand log" -l color -d 'When to use colour: auto, always or never' -r
@@ -289,10 +291,12 @@ complete -c endsmeet -n "__fish_endsmeet_using_subcommand log" -l size -d 'The s
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand log" -l flash -d 'What the top and bottom rows flash for: all, alarms or off' -r
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand log" -l bell -d 'What the bell rings for: all, alarms or off' -r
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand log" -l keep-awake -d 'What keeps the screen awake: off, auto or a command' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand log" -l csv -d 'The entries as comma-separated rows'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand log" -l html -d 'A page for printing'
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand log" -l json -d 'Print facts as JSON'
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand log" -l line -d 'Plain lines: no full screen, no cursor movement'
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand log" -l ascii -d 'No block elements: digits and letters of reversed spaces'
-complete -c endsmeet -n "__fish_endsmeet_using_subcommand log" -s h -l help -d 'Print help'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand log" -s h -l help -d 'Print help (see more with \'--help\')'
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand doctor" -l sessions -d 'The folder of the dressings; else $ENDSMEET_SESSIONS, ./sessions or the user\'s data folder' -r -F
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand doctor" -l method -d 'A house\'s own wording of the steps' -r -F
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand doctor" -l color -d 'When to use colour: auto, always or never' -r
@@ -396,7 +400,7 @@ complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_s
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet board method help" -f -a "yarn" -d 'A yarn in every numbering system'
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet board method help" -f -a "trace" -d 'From a miscount to its place, without a screen'
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet board method help" -f -a "status" -d 'Where a dressing stands'
-complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet board method help" -f -a "log" -d 'What happened, entry by entry'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet board method help" -f -a "log" -d 'What happened, entry by entry; the time of each stage and group; what was caught'
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet board method help" -f -a "doctor" -d 'What terminal, voice, folder, clock, pedal and settings can do; pedal test, distance chart'
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet board method help" -f -a "sheet" -d 'Sheets for paper: of a plan, or of a dressing and where it was stopped'
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet board method help" -f -a "board" -d 'A class at a glance: every dressing of a folder, who needs help first'
