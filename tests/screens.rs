@@ -14,6 +14,7 @@ use endsmeet::method::Method;
 use endsmeet::terminal::canvas::Canvas;
 use endsmeet::terminal::digits::Ink;
 use endsmeet::terminal::driver::Shown;
+use endsmeet::terminal::saving::Saving;
 use endsmeet::terminal::screens::{After, Band, FarLine, Manner, Screen};
 use endsmeet::terminal::sender::Sender;
 use endsmeet::terminal::sitting::Sitting;
@@ -591,7 +592,9 @@ fn with_one_button_alone_a_question_is_answered() {
                 return;
             }
             assert!(!lit.is_empty());
-            desk.now = u64::try_from(desk.sitting.wakes_at().unwrap().as_millis()).unwrap();
+            let wakes = desk.sitting.wakes_at();
+            let wakes = wakes.unwrap_or_else(|| panic!("nothing is lit: {:?}", desk.said));
+            desk.now = u64::try_from(wakes.as_millis()).unwrap();
             let (now, when) = (Duration::from_millis(desk.now), desk.when());
             desk.sitting.tick(now, when);
             desk.show();
@@ -610,12 +613,14 @@ fn wait_for_light(desk: &mut Desk, word: &str) {
         if desk.said.last().is_some_and(|said| said == word) {
             return;
         }
-        desk.now = u64::try_from(desk.sitting.wakes_at().unwrap().as_millis()).unwrap();
+        let wakes = desk.sitting.wakes_at();
+        let wakes = wakes.unwrap_or_else(|| panic!("nothing is lit: {:?}", desk.said));
+        desk.now = u64::try_from(wakes.as_millis()).unwrap();
         let (now, when) = (Duration::from_millis(desk.now), desk.when());
         desk.sitting.tick(now, when);
         desk.show();
     }
-    panic!("{word} was never lit: {:?}", desk.said.last());
+    panic!("{word} was never lit: {:?}", desk.said);
 }
 
 #[test]
@@ -647,6 +652,21 @@ fn one_button_alone_dresses_a_whole_warp() {
     });
     assert!(matches!(d.view(), View::Ready(_)));
     assert_eq!(d.left_open(), 0, "nothing was passed over");
+}
+
+#[test]
+fn one_button_can_say_that_it_cannot_tell_by_the_menu_and_never_by_a_press() {
+    let mut d = Dressing::new(small(), &[]);
+    lead(&mut d, |d| matches!(d.view(), View::Asking(_)));
+    let ((), after) = at_desk(&d, quick(), |desk| {
+        desk.keys("space space space");
+        assert!(matches!(desk.sitting.dressing().view(), View::Asking(_)));
+        desk.keys("tab");
+        wait_for_light(desk, "cannot tell");
+        desk.press(Key::Space);
+    });
+    assert!(!matches!(after.view(), View::Asking(_)));
+    assert!(after.left_open() > 0, "it stays on record");
 }
 
 /// A keeper whose disk is full until it is told that there is room.
@@ -690,6 +710,48 @@ fn a_press_that_cannot_be_saved_is_refused_in_the_largest_type_and_taken_when_it
     desk.keys("space");
     assert!(!desk.text().contains("No room on the disk."));
     assert_ne!(desk.sitting.page().heading, heading);
+}
+
+/// A keeper whose disk hangs until SAVING was told.
+struct HungDisk {
+    inner: InMemory,
+    told: std::sync::Arc<std::sync::atomic::AtomicBool>,
+}
+
+impl Keep for HungDisk {
+    fn dressing(&self) -> &Dressing {
+        self.inner.dressing()
+    }
+
+    fn ask(&mut self, ask: &Ask, when: When) -> Result<Entry, NotDone> {
+        while !self.told.load(std::sync::atomic::Ordering::SeqCst) {
+            std::thread::yield_now();
+        }
+        self.inner.ask(ask, when)
+    }
+}
+
+#[test]
+fn a_save_that_hangs_is_told_meanwhile_and_all_is_drawn_again_after_it() {
+    let told = std::sync::Arc::new(std::sync::atomic::AtomicBool::new(false));
+    let tell = std::sync::Arc::clone(&told);
+    let saving = Saving::watch(Duration::from_millis(3), move || {
+        tell.store(true, std::sync::atomic::Ordering::SeqCst);
+    });
+    let mut keep = HungDisk {
+        inner: InMemory::new(Dressing::new(small(), &[])),
+        told,
+    };
+    let method = method();
+    let mut lot = || 0;
+    let mut sitting =
+        Sitting::new(&mut keep, method, quick(), COLOUR, &mut lot).with_saving(saving);
+    let heading = sitting.page().heading.clone();
+    assert!(!sitting.take_covered());
+    sitting.press(Press::down(Key::Space, Duration::from_secs(9)), at(9000));
+    assert!(sitting.take_covered(), "SAVING stood over the call");
+    assert!(!sitting.take_covered());
+    assert_ne!(sitting.page().heading, heading, "the press counts");
 }
 
 #[test]

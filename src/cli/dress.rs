@@ -15,8 +15,9 @@ use crate::method::{Method, StepId};
 use crate::plan::{Figures, Problem, Side, Spec, work_out};
 use crate::terminal::driver::Clock;
 use crate::terminal::lines;
+use crate::terminal::saving::{PATIENCE, Saving, Watched};
 use crate::words;
-use std::io;
+use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Arc;
@@ -308,8 +309,13 @@ fn dress(
         let mut now = || clock.when();
         let _awake = super::awake::KeptAwake::start(&args.settings.settings.keep_awake);
         let mut voice = super::speech::voice(args);
+        let told = || {
+            // nobody to be told where there is no standard error
+            let _ = writeln!(io::stderr(), "{}", words::lines::SAVING);
+        };
+        let mut keeper = Watched::new(keeper, Saving::watch(PATIENCE, told));
         lines::run(
-            keeper,
+            &mut keeper,
             method,
             &mut input,
             &mut output,

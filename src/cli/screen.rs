@@ -14,6 +14,7 @@ use crate::terminal::driver::{self, Clock};
 use crate::terminal::form_lines::{FormEnded, FormOutside};
 use crate::terminal::form_screen::FormScreen;
 use crate::terminal::home::{Home, HomeItem};
+use crate::terminal::saving::Saving;
 use crate::terminal::screens::{Manner, Screen};
 use crate::terminal::sitting::Sitting;
 use crate::terminal::theme::Theme;
@@ -82,7 +83,8 @@ pub fn sit(
 ) -> io::Result<()> {
     // which digit is lit first need only differ from time to time
     let mut lot = || (clock.when().wall.timestamp_subsec_millis() % 10) as u8;
-    let sitting = Sitting::new(keeper, method, settings(args), manner(args), &mut lot);
+    let sitting = Sitting::new(keeper, method, settings(args), manner(args), &mut lot)
+        .with_saving(Saving::on_terminal(manner(args)));
     let mut sitting = if practice {
         sitting.with_practice()
     } else {

@@ -2,7 +2,7 @@
 //! question needs; the rest is in `listen`.
 
 use super::lit::{LitItem, Turn, choice_items, number_items};
-use super::{Context, Hand, Intent, Key, MenuItem, Press, Typed};
+use super::{Context, Hand, Intent, Key, Press, Typed};
 use std::time::Duration;
 
 /// A digit key that comes again sooner than this is held, not pressed twice.
@@ -41,13 +41,19 @@ impl Hand {
         Intent::Typed
     }
 
-    /// Ends the number; with nothing given the question stays unanswered.
+    /// Ends the number; with nothing given the question stays unanswered, and its answers are lit.
     pub(super) fn finish(&mut self, at: Duration) -> Intent {
         let given = self.typed.value();
+        let dark = self.turn.is_none() && !self.by_keys;
         self.typed = Typed::default();
         self.by_keys = false;
+        self.lights = true;
         self.light(at);
-        given.map_or(Intent::NotLooked, Intent::Number)
+        match given {
+            Some(number) => Intent::Number(number),
+            None if dark => Intent::NotLookedYet,
+            None => Intent::NotLooked,
+        }
     }
 
     pub(super) fn back(&mut self, at: Duration) -> Intent {
@@ -89,8 +95,12 @@ impl Hand {
             return None;
         }
         let place = digit.checked_sub(1);
-        if self.menu.is_some() {
-            let item = place.and_then(|p| MenuItem::ALL.get(usize::from(p)).copied());
+        if let Some(menu) = &self.menu {
+            let lit = menu.lit();
+            let item = place.and_then(|p| match lit.items.get(usize::from(p)) {
+                Some(LitItem::Menu(item)) => Some(*item),
+                _ => None,
+            });
             if item.is_some() {
                 self.menu = None;
                 self.light(press.at);
@@ -126,12 +136,13 @@ impl Hand {
     /// Lights the items of the present context anew.
     pub(super) fn light(&mut self, now: Duration) {
         let one_button = self.settings.one_button;
+        let lights = one_button || self.lights;
         self.turn = match self.context {
             Context::Work { .. } | Context::Text => None,
             Context::Choice { count, start } => {
                 Some(Turn::new(choice_items(count, start), now, one_button))
             }
-            Context::Number { minus, start } if one_button && !self.by_keys => Some(Turn::new(
+            Context::Number { minus, start, .. } if lights && !self.by_keys => Some(Turn::new(
                 number_items(start, minus, self.typed.is_empty()),
                 now,
                 true,

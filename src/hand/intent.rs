@@ -13,8 +13,7 @@ pub enum Intent {
     Redo,
     /// Say the call again.
     SayAgain,
-    /// Leave out what may be left out: an optional step, a look. No button of the row Next, and
-    /// nothing in the menu, sends it.
+    /// Leave out what may be left out: an optional step, a look. No button of the row Next sends it.
     Skip,
     /// She looked and cannot tell.
     CannotTell,
@@ -40,6 +39,9 @@ pub enum Intent {
     Number(i32),
     /// A question for a number was left unanswered: nothing was typed, or NOT LOOKED was lit.
     NotLooked,
+    /// The same at the first such press of a question: from now on the answers are lit in turn,
+    /// since a press without a number may come from a hand that has no number keys.
+    NotLookedYet,
     /// One of the choices of a question or a list was taken, counted from 0.
     Choose(u8),
     /// Another item is lit; read it from [`super::Hand::lit`]. Sent by [`super::Hand::tick`].
@@ -83,11 +85,15 @@ pub enum MenuItem {
     HandsWanted,
     /// Stop for today.
     StopForToday,
+    /// She looked and cannot tell. Only while a look is asked.
+    CannotTell,
+    /// Leave the look out; it stays on record. Only while a look is asked.
+    LeaveOut,
 }
 
 impl MenuItem {
     /// All items in their order.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 10] = [
         Self::GoOn,
         Self::BackOne,
         Self::SayAgain,
@@ -96,5 +102,9 @@ impl MenuItem {
         Self::HelpMe,
         Self::HandsWanted,
         Self::StopForToday,
+        Self::CannotTell,
+        Self::LeaveOut,
     ];
+    /// So many of them, from the first, are always there; the rest while a look is asked.
+    pub const ALWAYS: usize = 8;
 }

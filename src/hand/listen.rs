@@ -22,6 +22,8 @@ pub enum Context {
         minus: bool,
         /// The digit that is lit first, 0..=9; the caller draws it by lot.
         start: u8,
+        /// Whether it is a look, which may be left out or not be told.
+        look: bool,
     },
     /// A question or a list of so many choices.
     Choice {
@@ -50,6 +52,9 @@ pub struct Hand {
     /// A number key was used for this answer: the light stays out, Next finishes the number.
     pub(super) by_keys: bool,
     pub(super) turn: Option<Turn>,
+    /// The button was pressed where a number is asked: the answers of this question are lit, also
+    /// for a hand that is not known to have one button only.
+    pub(super) lights: bool,
     pub(super) menu: Option<Turn>,
     /// What the last presses of the button did, for when they turn out to open the menu.
     moved: Vec<(Duration, Moved)>,
@@ -80,6 +85,7 @@ impl Hand {
             leaving: false,
             typed: Typed::default(),
             by_keys: false,
+            lights: false,
             turn: None,
             menu: None,
             moved: Vec::new(),
@@ -111,6 +117,7 @@ impl Hand {
         self.context = context;
         self.typed = Typed::default();
         self.by_keys = false;
+        self.lights = false;
         self.leaving = false;
         self.menu = None;
         self.light(now);
@@ -295,8 +302,12 @@ impl Hand {
         Some(self.menu_opened(at, sent))
     }
 
+    fn looks(&self) -> bool {
+        matches!(self.context, Context::Number { look: true, .. })
+    }
+
     fn menu_opened(&mut self, at: Duration, taken_back: u8) -> Intent {
-        self.menu = Some(Turn::new(menu_items(), at, true));
+        self.menu = Some(Turn::new(menu_items(self.looks()), at, true));
         Intent::MenuOpened { taken_back }
     }
 

@@ -111,9 +111,16 @@ impl Turn {
     }
 }
 
-/// The menu's items.
-pub(super) fn menu_items() -> Vec<LitItem> {
-    MenuItem::ALL.into_iter().map(LitItem::Menu).collect()
+/// The menu's items; while a look is asked also the two that pass it, last, so that a hold, a wait
+/// and a press are needed: never a reflex.
+pub(super) fn menu_items(look: bool) -> Vec<LitItem> {
+    let count = if look {
+        MenuItem::ALL.len()
+    } else {
+        MenuItem::ALWAYS
+    };
+    let items = MenuItem::ALL.into_iter().take(count);
+    items.map(LitItem::Menu).collect()
 }
 
 /// The items for a number: nothing given yet lights NOT LOOKED first; after a digit DONE comes

@@ -241,7 +241,11 @@ fn leaving_takes_q_and_then_y_and_ctrl_c_is_at_once() {
 }
 
 fn number(minus: bool, start: u8) -> Context {
-    Context::Number { minus, start }
+    Context::Number {
+        minus,
+        start,
+        look: false,
+    }
 }
 
 #[test]
@@ -298,9 +302,55 @@ fn a_press_by_reflex_never_answers_a_question_for_a_number() {
             let mut hand = Hand::new(settings);
             hand.attend(number(true, start), ms(0));
             let first = hand.press(Press::down(Key::Space, ms(100)));
-            assert_eq!(first, Some(Intent::NotLooked));
+            let lit_already = if one_button {
+                Intent::NotLooked
+            } else {
+                Intent::NotLookedYet
+            };
+            assert_eq!(first, Some(lit_already));
+            let again = hand.press(Press::down(Key::Space, ms(1000)));
+            assert_eq!(again, Some(Intent::NotLooked), "NOT LOOKED is lit first");
         }
     }
+}
+
+#[test]
+fn a_look_can_be_passed_by_one_button_but_only_at_the_menus_far_end() {
+    let mut hand = Hand::new(Settings::default());
+    for (look, count, at) in [
+        (false, MenuItem::ALWAYS, 1000),
+        (true, MenuItem::ALL.len(), 3000),
+    ] {
+        hand.attend(
+            Context::Number {
+                minus: false,
+                start: 0,
+                look,
+            },
+            ms(0),
+        );
+        hand.press(Press::down(Key::Tab, ms(at)));
+        let items = hand.lit().map(|lit| lit.items.len());
+        assert_eq!(items, Some(count));
+    }
+    let nine = hand.press(Press::down(Key::Char('9'), ms(3200)));
+    assert_eq!(nine, Some(Intent::Menu(MenuItem::CannotTell)));
+}
+
+#[test]
+fn a_press_without_a_number_lights_the_digits_for_a_hand_with_one_button() {
+    let mut hand = Hand::new(Settings::default());
+    hand.attend(number(false, 4), ms(0));
+    assert_eq!(hand.lit(), None, "number keys are expected at first");
+    hand.press(Press::down(Key::Space, ms(100)));
+    assert_eq!(hand.lit().and_then(|l| l.item()), Some(LitItem::NotLooked));
+    hand.tick(ms(2100));
+    let digit = hand.press(Press::down(Key::Space, ms(2200)));
+    assert_eq!(digit, Some(Intent::Typed));
+    let done = hand.press(Press::down(Key::Space, ms(3000)));
+    assert_eq!(done, Some(Intent::Number(4)));
+    hand.attend(number(false, 4), ms(3100));
+    assert_eq!(hand.lit(), None, "the next question begins anew");
 }
 
 #[test]

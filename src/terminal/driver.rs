@@ -168,6 +168,7 @@ pub fn run_with(
             beats.start(signal, clock.now());
         }
         match next(&mut window, screen, clock, &mut beats)? {
+            After::Show if screen.take_covered() => repaint(&mut window, screen)?,
             After::Show => window.show(screen.bands(window.area()), screen.manner())?,
             After::Repaint => repaint(&mut window, screen)?,
             After::Suspend => {

@@ -16,6 +16,7 @@ pub mod lines;
 pub mod loom_picture;
 pub mod paint;
 pub mod restore;
+pub mod saving;
 pub mod screens;
 pub mod sender;
 pub mod signal;

@@ -9,6 +9,9 @@ use crate::method::{Method, StepId};
 /// The input came to its end.
 pub const END_OF_INPUT: &str =
     "The input ended. Everything pressed so far is saved; go on with: endsmeet resume";
+/// While a save takes long.
+pub const SAVING: &str =
+    "SAVING. This save takes longer than usual; wait for the next line before you press again.";
 /// She left.
 pub const LEFT: &str = "Everything pressed so far is saved. Go on with: endsmeet resume";
 

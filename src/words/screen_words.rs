@@ -8,7 +8,7 @@ use crate::dressing::view::{
 use crate::plan::{Plan, Units};
 
 /// The items of the one-button menu, in their order.
-pub const MENU: [&str; 8] = [
+pub const MENU: [&str; 10] = [
     "GO ON",
     "BACK ONE",
     "SAY AGAIN",
@@ -17,9 +17,19 @@ pub const MENU: [&str; 8] = [
     "HELP ME",
     "HANDS WANTED",
     "STOP FOR TODAY",
+    "CANNOT TELL",
+    "LEAVE OUT",
 ];
 /// The lit word that finishes a number.
 pub const DONE: &str = "DONE";
+/// While a save takes long.
+pub const SAVING: &str = "SAVING";
+/// What to do meanwhile.
+pub const SAVING_LINE: &str =
+    "This save takes long. Wait: the press counts when the call has changed.";
+/// What is told when the digits of an answer begin to be lit.
+pub const DIGITS_LIT: &str =
+    "The digits are lit in turn: press when yours is lit, or use the number keys.";
 /// The lit word that takes a digit away.
 pub const ERASE: &str = "ERASE";
 /// The lit word for the sign of a number below nothing.

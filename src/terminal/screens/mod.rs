@@ -82,6 +82,12 @@ pub trait Screen {
     /// Whether the bell rings now, once.
     fn take_bell(&mut self) -> bool;
 
+    /// Whether something was written over what is shown since this was last asked, so that all of
+    /// it must be drawn again.
+    fn take_covered(&mut self) -> bool {
+        false
+    }
+
     /// What is told without words now, once.
     fn take_signal(&mut self) -> Option<Signal> {
         self.take_bell().then_some(Signal::Refused)

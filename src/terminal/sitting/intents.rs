@@ -37,7 +37,11 @@ impl Sitting<'_> {
         let moved = self.do_at_work(intent, now, when);
         if matches!(
             intent,
-            Intent::Next | Intent::Choose(_) | Intent::Number(_) | Intent::NotLooked
+            Intent::Next
+                | Intent::Choose(_)
+                | Intent::Number(_)
+                | Intent::NotLooked
+                | Intent::NotLookedYet
         ) {
             if self.moved.len() >= MOVES_KEPT {
                 self.moved.remove(0);
@@ -53,7 +57,7 @@ impl Sitting<'_> {
             Intent::Next => self.ask(&Ask::Next, now, when),
             Intent::BackOne => self.back(now, when),
             Intent::Redo => self.ask(&Ask::Redo, now, when),
-            Intent::Skip => self.ask(&Ask::Skip, now, when),
+            Intent::Skip => self.skip(now, when),
             Intent::CannotTell => self.answer(Answer::CannotTell, now, when),
             Intent::Pause if matches!(self.view, View::Resting(_)) => {
                 self.ask(&Ask::Next, now, when)
@@ -61,6 +65,7 @@ impl Sitting<'_> {
             Intent::Pause => self.ask(&Ask::Pause, now, when),
             Intent::Number(n) => self.number(i64::from(n), now, when),
             Intent::NotLooked => self.not_looked(now, when),
+            Intent::NotLookedYet => self.not_looked_yet(now, when),
             Intent::Choose(n) => self.choose(n, now, when),
             Intent::Menu(item) => self.menu(item, now, when),
             Intent::MenuOpened { taken_back } => self.take_back(taken_back, when),
@@ -102,6 +107,16 @@ impl Sitting<'_> {
         self.ask(&Ask::BackOne, now, when)
     }
 
+    /// Leaves out what may be left out; of a look of the tracing, back to its other ways.
+    fn skip(&mut self, now: Duration, when: When) -> bool {
+        if std::mem::take(&mut self.looking) {
+            self.given.clear();
+            self.attend(now);
+            return false;
+        }
+        self.ask(&Ask::Skip, now, when)
+    }
+
     fn answer(&mut self, answer: Answer, now: Duration, when: When) -> bool {
         let answer = match (answer, self.tracing_look()) {
             (Answer::CannotTell, Some((look, _))) => Answer::Seen(Seen::CannotTell {
@@ -133,6 +148,17 @@ impl Sitting<'_> {
             return false;
         }
         self.seen(now, when)
+    }
+
+    /// The first press of the button where a number is asked: never an answer; the digits are lit.
+    fn not_looked_yet(&mut self, now: Duration, when: When) -> bool {
+        if self.looking {
+            let said = screen_words::DIGITS_LIT.to_owned();
+            self.notice = Some((Tone::Know, said));
+            self.say_lit();
+            return false;
+        }
+        self.ask(&Ask::Next, now, when)
     }
 
     /// The button without a number: never an answer. A list that is read back ends with it.
@@ -237,6 +263,8 @@ impl Sitting<'_> {
             MenuItem::HandsWanted if self.about.hands_wanted => self.ask(&Ask::HelpCame, now, when),
             MenuItem::HandsWanted => self.ask(&Ask::HandsWanted, now, when),
             MenuItem::StopForToday => self.ask(&Ask::StopForToday, now, when),
+            MenuItem::CannotTell => self.answer(Answer::CannotTell, now, when),
+            MenuItem::LeaveOut => self.skip(now, when),
         }
     }
 
@@ -246,7 +274,7 @@ impl Sitting<'_> {
         let moves = self.moved.drain(from..).filter(|moved| *moved).count();
         let mut taken = false;
         for _ in 0..moves {
-            taken |= self.keep.ask(&Ask::BackOne, when).is_ok();
+            taken |= self.save(&Ask::BackOne, when).is_ok();
         }
         self.notice = None;
         if taken {

@@ -5,10 +5,11 @@
 mod intents;
 mod show;
 
+use super::saving::Saving;
 use super::screens::{After, Manner, Placed, Screen, Tone};
 use super::signal::Signal;
-use crate::dressing::view::DisagreeingView;
-use crate::dressing::{About, Ask, Event, Question, View, When};
+use crate::dressing::view::{Asked, DisagreeingView};
+use crate::dressing::{About, Ask, Entry, Event, Question, View, When};
 use crate::hand::{Context, Hand, Press, Settings};
 use crate::journal::keep::{Keep, NotDone};
 use crate::method::Method;
@@ -62,6 +63,10 @@ pub struct Sitting<'a> {
     away_since: Option<u64>,
     /// Whether this is the practice warp, with its story beside the work.
     practice: bool,
+    /// The watch over saves that take long, where there is one.
+    saving: Option<Saving>,
+    /// Whether something was written over what is shown.
+    covered: bool,
 }
 
 /// A window without focus for so long is an interruption: five seconds (a starting value, no
@@ -113,6 +118,8 @@ impl<'a> Sitting<'a> {
             taken: None,
             away_since: None,
             practice: false,
+            saving: None,
+            covered: false,
         };
         sitting.attend(Duration::ZERO);
         sitting
@@ -123,6 +130,24 @@ impl<'a> Sitting<'a> {
     pub fn with_practice(mut self) -> Self {
         self.practice = true;
         self
+    }
+
+    /// The same with a watch over saves that take long.
+    #[must_use]
+    pub fn with_saving(mut self, saving: Saving) -> Self {
+        self.saving = Some(saving);
+        self
+    }
+
+    /// Asks the keeper, watched.
+    fn save(&mut self, ask: &Ask, when: When) -> Result<Entry, NotDone> {
+        let Some(saving) = &self.saving else {
+            return self.keep.ask(ask, when);
+        };
+        saving.begins();
+        let asked = self.keep.ask(ask, when);
+        self.covered |= saving.ended();
+        asked
     }
 
     /// The dressing as it stands.
@@ -139,7 +164,7 @@ impl<'a> Sitting<'a> {
 
     /// Asks something of the dressing from outside the keys, as on opening it.
     pub fn ask(&mut self, ask: &Ask, now: Duration, when: When) -> bool {
-        let asked = self.keep.ask(ask, when);
+        let asked = self.save(ask, when);
         let moved = asked.is_ok();
         self.notice = None;
         match asked {
@@ -179,7 +204,7 @@ impl<'a> Sitting<'a> {
             self.over = Over::PracticeDone;
             self.say = vec![Said::new(Purpose::Call, coach::OVER)];
         } else if let Some(ask) = coach::turn_of_events(self.keep.dressing())
-            && self.keep.ask(&ask, when).is_ok()
+            && self.save(&ask, when).is_ok()
         {
             self.renew();
             self.say.insert(0, Said::new(Purpose::Remark, coach::NIGHT));
@@ -189,7 +214,7 @@ impl<'a> Sitting<'a> {
 
     /// A press may have gone to another window, so a look comes first where one can be had.
     fn back_at_the_loom(&mut self, when: When) {
-        if self.keep.ask(&Ask::BackAtTheLoom, when).is_ok() {
+        if self.save(&Ask::BackAtTheLoom, when).is_ok() {
             self.taken = Some(Signal::Look);
             self.renew();
             self.attend(Duration::from_millis(when.elapsed_ms));
@@ -244,10 +269,12 @@ impl<'a> Sitting<'a> {
             View::Asking(asking) => Context::Number {
                 minus: screen_words::may_be_negative(asking),
                 start: lot(),
+                look: matches!(asking.asked, Asked::Look { .. }),
             },
             View::Disagreeing(_) if self.looking => Context::Number {
                 minus: false,
                 start: lot(),
+                look: true,
             },
             View::Disagreeing(view) => Context::Choice {
                 count: u8::try_from(ways_of(view).len()).unwrap_or(u8::MAX),
@@ -302,6 +329,10 @@ impl Screen for Sitting<'_> {
             return Some(Signal::Refused);
         }
         taken
+    }
+
+    fn take_covered(&mut self) -> bool {
+        std::mem::take(&mut self.covered)
     }
 
     fn wakes_at(&self) -> Option<Duration> {

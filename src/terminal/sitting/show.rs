@@ -144,8 +144,10 @@ impl Sitting<'_> {
     }
 
     fn menu_stack(&self, scene: &Scene, width: u16) -> Stack {
-        let items = screen_words::MENU.map(str::to_owned).to_vec();
-        let lit = self.hand.lit().map_or(0, |lit| lit.at);
+        let lit = self.hand.lit();
+        let shown = lit.map_or(&[][..], |lit| lit.items);
+        let items = shown.iter().map(|item| self.word_of(*item)).collect();
+        let lit = lit.map_or(0, |lit| lit.at);
         let heading = (Tone::Do, screen_words::MENU_HEADING.to_owned());
         self.stacked(
             scene,
