@@ -10,6 +10,7 @@ pub mod doctor;
 pub mod dress;
 pub mod facts;
 pub mod files;
+pub mod first;
 pub mod form;
 pub mod home;
 pub mod look;
@@ -52,7 +53,7 @@ pub fn main() -> ExitCode {
             out.notice(warning);
         }
     }
-    match run(&args, &mut out) {
+    match run(&mut args, &mut out) {
         Ok(code) => code,
         Err(failure) => {
             out.failure(&failure);
@@ -61,7 +62,7 @@ pub fn main() -> ExitCode {
     }
 }
 
-fn run(args: &Args, out: &mut Out) -> Result<ExitCode, Failure> {
+fn run(args: &mut Args, out: &mut Out) -> Result<ExitCode, Failure> {
     match &args.command {
         None => home::home(args, out),
         Some(Command::New {

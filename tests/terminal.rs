@@ -400,3 +400,30 @@ fn a_plan_is_filled_in_left_half_way_and_finished_and_its_dressing_begins() {
     pty.send("\x03");
     assert_eq!(pty.ended(), 0);
 }
+
+#[test]
+fn at_the_first_start_voice_pedal_and_letters_are_offered_once() {
+    let folder = folder();
+    let settings = folder.path().join("new/settings.toml");
+    let mut command = endsmeet(folder.path(), &[]);
+    command.env("ENDSMEET_SETTINGS", &settings);
+    let mut pty = Pty::start(command.clone(), LEAST);
+    pty.wait_for(">1 First time here");
+    pty.send(" ");
+    pty.wait_for(">1 Go on");
+    pty.send("4");
+    pty.wait_for("I can read this line");
+    pty.send(" ");
+    pty.wait_for(">1 Go on");
+    pty.send("1");
+    pty.wait_for(">1 A new plan");
+    pty.send("qy");
+    assert_eq!(pty.ended(), 0);
+    let kept = std::fs::read_to_string(&settings).unwrap();
+    assert!(kept.lines().any(|line| line == "size = 1"), "{kept}");
+
+    let mut again = Pty::start(command, LEAST);
+    again.wait_for(">1 A new plan");
+    again.send("qy");
+    assert_eq!(again.ended(), 0);
+}

@@ -326,19 +326,30 @@ fn gone(error: &io::Error) -> Failure {
 }
 
 fn pedal_test(args: &Args, out: &mut Out) -> Result<(), Failure> {
+    match pedal_tested(args)? {
+        Some(changes) => keep(args, &changes, out),
+        None => Ok(()),
+    }
+}
+
+/// A setting and its new value.
+type Change = (&'static str, String);
+
+/// The pedal test; the settings that suit the pedal, where she wants them kept.
+///
+/// # Errors
+/// The terminal cannot be used.
+pub(super) fn pedal_tested(args: &Args) -> Result<Option<Vec<Change>>, Failure> {
     let mut test = PedalScreen::new(screen::manner(args));
     let mut voice = speech::voice(args);
     driver::run(&mut test, Clock::default(), &mut |said| {
         speech::say(&mut voice, said)
     })
     .map_err(|error| gone(&error))?;
-    match test.kept() {
-        Some(verdict) => keep(args, &changes(args, verdict), out),
-        None => Ok(()),
-    }
+    Ok(test.kept().map(|verdict| changes(args, verdict)))
 }
 
-fn changes(args: &Args, verdict: PedalVerdict) -> Vec<(&'static str, String)> {
+fn changes(args: &Args, verdict: PedalVerdict) -> Vec<Change> {
     let mut changed = args.settings.settings.clone();
     changed.hand = verdict.settings(changed.hand);
     let keys = ["pedal", "opens", "guard_ms", "quiet_ms"];
@@ -347,16 +358,24 @@ fn changes(args: &Args, verdict: PedalVerdict) -> Vec<(&'static str, String)> {
 }
 
 fn chart(args: &Args, out: &mut Out) -> Result<(), Failure> {
+    match chart_read(args)? {
+        Some(changes) => keep(args, &changes, out),
+        None => Ok(()),
+    }
+}
+
+/// The distance chart; the size that she can read.
+///
+/// # Errors
+/// The terminal cannot be used.
+pub(super) fn chart_read(args: &Args) -> Result<Option<Vec<Change>>, Failure> {
     let mut chart = ChartScreen::new(screen::manner(args));
     let mut voice = speech::voice(args);
     driver::run(&mut chart, Clock::default(), &mut |said| {
         speech::say(&mut voice, said)
     })
     .map_err(|error| gone(&error))?;
-    match chart.read() {
-        Some(size) => keep(args, &[("size", size.to_string())], out),
-        None => Ok(()),
-    }
+    Ok(chart.read().map(|size| vec![("size", size.to_string())]))
 }
 
 /// Puts what was found into the settings file.

@@ -72,7 +72,7 @@ fn practice_warp(clock: Clock) -> Result<InMemory, Failure> {
 ///
 /// # Errors
 /// The folder cannot be read.
-pub fn home(args: &Args, out: &mut Out) -> Result<ExitCode, Failure> {
+pub fn home(args: &mut Args, out: &mut Out) -> Result<ExitCode, Failure> {
     let method = method_of(args.method.as_deref())?;
     let choice = folder_of(args)?;
     let listed = listed(&choice)?;
@@ -81,7 +81,12 @@ pub fn home(args: &Args, out: &mut Out) -> Result<ExitCode, Failure> {
         return done();
     }
     if super::screen::is_wanted(args) {
-        return home_screen(args, &choice, &listed, &method, out);
+        loop {
+            match home_screen(args, &choice, &listed, &method, out)? {
+                Some(code) => return Ok(code),
+                None => super::first::set_up(args)?,
+            }
+        }
     }
     for line in home_lines(&choice, &listed, &method) {
         out.text(&line);
@@ -95,14 +100,15 @@ pub fn home(args: &Args, out: &mut Out) -> Result<ExitCode, Failure> {
 }
 
 /// The home screen: what was last worked on first, the examples behind the weaver's own; then a new
-/// plan, and the practice warp.
+/// plan, and the practice warp; at the first start the offer of voice, pedal and chart before all.
+/// `None` where that was taken.
 fn home_screen(
     args: &Args,
     choice: &Choice,
     listed: &[Listed],
     method: &Method,
     out: &mut Out,
-) -> Result<ExitCode, Failure> {
+) -> Result<Option<ExitCode>, Failure> {
     let mut dressings: Vec<&Listed> = listed
         .iter()
         .filter(|item| matches!(item.standing, Standing::Dressing { .. }))
@@ -118,23 +124,35 @@ fn home_screen(
         words::screen_words::home_new(left),
         words::screen_words::HOME_PRACTICE,
     ];
-    items.extend(last.map(|name| HomeItem {
-        name: name.to_owned(),
-        standing: String::new(),
-    }));
+    items.extend(last.map(plain));
+    let first = super::first::is_first(args);
+    if first {
+        items.insert(0, plain(words::checks::FIRST_ITEM));
+    }
     let places = home_places(choice, listed);
     let chosen = super::screen::choose(args, items, places).map_err(|error| {
         Failure::refused(format!(
             "The terminal could not be read or written: {error}."
         ))
     })?;
-    match chosen {
-        None => done(),
-        Some(n) => match dressings.get(n) {
-            Some(item) => resume(args, Some(item.stem.as_str()), false, out),
-            None if n == dressings.len() => new(args, &Wanted::default(), out),
-            None => practice(args),
-        },
+    let Some(chosen) = chosen else {
+        return done().map(Some);
+    };
+    let Some(n) = chosen.checked_sub(usize::from(first)) else {
+        return Ok(None);
+    };
+    match dressings.get(n) {
+        Some(item) => resume(args, Some(item.stem.as_str()), false, out),
+        None if n == dressings.len() => new(args, &Wanted::default(), out),
+        None => practice(args),
+    }
+    .map(Some)
+}
+
+fn plain(name: &str) -> HomeItem {
+    HomeItem {
+        name: name.to_owned(),
+        standing: String::new(),
     }
 }
 

@@ -92,6 +92,9 @@ pub fn sit(
     };
     let settings = &args.settings.settings;
     let _awake = KeptAwake::start(&settings.keep_awake);
+    if super::first::is_first(args) {
+        sitting.tell(crate::words::checks::FIRST_TELL);
+    }
     if let Ok((width, height)) = crate::terminal::size()
         && let Some(small) = too_small_to_read(settings.size, (width, height))
     {

@@ -31,6 +31,8 @@ pub struct Home {
     away: bool,
     say: Vec<Said>,
     bell: bool,
+    heading: &'static str,
+    far: &'static str,
 }
 
 /// An item as a voice says it.
@@ -59,9 +61,18 @@ impl Home {
             chosen: None,
             away: false,
             bell: false,
+            heading: screen_words::HOME,
+            far: screen_words::HOME_FAR,
         };
         home.attend(0, Duration::ZERO);
         home
+    }
+
+    /// The same list under another heading and distance line.
+    #[must_use]
+    pub fn named(mut self, heading: &'static str, far: &'static str) -> Self {
+        (self.heading, self.far) = (heading, far);
+        self
     }
 
     /// Lights the list from an item on.
@@ -122,7 +133,7 @@ impl Home {
         let mut add = |band: Band, rank| stack.push(band.wish(width, self.manner, rank));
         add(
             Band::Header(Header {
-                left: screen_words::HOME.to_owned(),
+                left: self.heading.to_owned(),
                 right: String::new(),
             }),
             0,
@@ -138,7 +149,7 @@ impl Home {
             add(Band::Far(FarLine::now(far)), 0);
             add(Band::Lines(vec![(tone, line.to_owned())]), 0);
         } else {
-            add(Band::Far(FarLine::now(screen_words::HOME_FAR)), 2);
+            add(Band::Far(FarLine::now(self.far)), 2);
             add(Band::Choices(self.choices()), 0);
             let places = self.places.iter().map(|p| (Tone::Know, p.clone()));
             add(Band::Lines(places.collect()), 1);
@@ -170,12 +181,16 @@ impl Home {
                 .map_or_else(String::new, |key| key.name())
         };
         let named = |key: String, does: &str| (key, does.to_owned());
-        vec![
+        let mut hints = vec![
             named(key(Meaning::Next), screen_words::TAKE_LIT),
-            named("Down, Up".to_owned(), screen_words::LIGHT_NEXT),
             named(key(Meaning::Leave), "leave"),
             named(key(Meaning::Help), "help"),
-        ]
+        ];
+        // for one button the light moves by itself, and an arrow is the button
+        if !self.hand.settings().one_button {
+            hints.insert(1, named("Down, Up".to_owned(), screen_words::LIGHT_NEXT));
+        }
+        hints
     }
 }
 
@@ -217,7 +232,7 @@ impl Screen for Home {
     }
 
     fn title(&self) -> String {
-        screen_words::HOME.to_owned()
+        self.heading.to_owned()
     }
 
     fn take_say(&mut self) -> Vec<Said> {

@@ -21,6 +21,34 @@ pub const CHART_FAR: &str = "38 HEDDLE 56";
 pub const CHART_DO: &str =
     "Stand where you thread. Space: I can read this line. Left: I cannot. q leaves.";
 
+/// The heading of what is offered at the first start.
+pub const FIRST: &str = "First time here";
+/// Its distance line.
+pub const FIRST_FAR: &str = "SET UP OR GO ON";
+/// What it is about.
+pub const FIRST_LINE: &str = "The lines light up in turn: press Space when yours is lit, or its number. All of it can be changed later with: endsmeet doctor";
+/// The item of the home screen that leads there.
+pub const FIRST_ITEM: &str = "First time here: voice, pedal and size of letters, two minutes";
+
+/// What is told where the work is begun without the home screen at the first start.
+pub const FIRST_TELL: &str = "First time here? endsmeet without any word offers a voice, a pedal test and the size of letters.";
+
+/// What is offered at the first start, the way on first.
+#[must_use]
+pub fn first_items(silent: bool, all: bool) -> [&'static str; 4] {
+    let voice = match (silent, all) {
+        (true, _) => "A voice that reads the calls aloud: it is off, turn it on",
+        (false, false) => "The voice reads the calls: let it read everything",
+        (false, true) => "The voice reads everything: turn it off",
+    };
+    [
+        "Go on",
+        voice,
+        "A pedal or other button: see what it sends",
+        "Letters: find the size that you can read from the loom",
+    ]
+}
+
 /// What the pedal sends and which settings suit it.
 #[must_use]
 pub fn verdict(key: &str, every_ms: Option<u128>, many: bool) -> Vec<String> {

@@ -60,6 +60,8 @@ pub fn endsmeet(folder: &Path, args: &[&str]) -> CommandBuilder {
     command.arg("--sessions");
     command.arg(folder);
     plain_environment(&mut command);
+    // no first start, unless a test makes one
+    command.env("ENDSMEET_SETTINGS", "tests/common/usual-settings.toml");
     command
 }
 
