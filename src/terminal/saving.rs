@@ -2,13 +2,13 @@
 //! Owns the watch over a save; never saves, and knows nothing of what is saved. While nothing is
 //! saved its thread sleeps without waking.
 
+use super::canvas::Canvas;
 use super::restore::Out;
 use super::screens::{FarLine, Manner};
 use crate::dressing::{Ask, Dressing, Entry, When};
 use crate::journal::keep::{Keep, NotDone};
 use crate::words::screen_words;
 use ratatui::backend::{Backend, CrosstermBackend};
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use std::io::BufWriter;
 use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
@@ -167,8 +167,8 @@ pub fn write_over<B: Backend>(
     // all of the large type is covered, so that no half of a call stands beside the word
     let rows = (window.height * 2 / 3).max(1);
     let area = Rect::new(0, top, window.width, rows).intersection(window);
-    let mut buffer = Buffer::empty(area);
-    line.draw(&mut buffer, area, manner);
+    let mut canvas = Canvas::empty(window);
+    line.draw(&mut canvas, area, manner);
     let near = Rect {
         y: area.bottom().saturating_sub(1),
         height: area.height.min(1),
@@ -177,8 +177,9 @@ pub fn write_over<B: Backend>(
     if area.height > 6 {
         let style = manner.theme.style(super::theme::Role::Ground);
         let width = usize::from(near.width);
-        buffer.set_stringn(near.x, near.y, screen_words::SAVING_LINE, width, style);
+        canvas.set_stringn(near.x, near.y, screen_words::SAVING_LINE, width, style);
     }
+    let buffer = canvas.to_buffer();
     let cells = (area.y..area.bottom()).flat_map(|y| (area.x..area.right()).map(move |x| (x, y)));
     let drawn = cells.filter_map(|(x, y)| buffer.cell((x, y)).map(|cell| (x, y, cell)));
     backend.draw(drawn)?;
