@@ -83,6 +83,19 @@ fn the_draft_is_changed_from_here_on() {
 }
 
 #[test]
+fn heddles_that_hold_two_are_counted_once_where_the_draft_changes() {
+    let (none, four) = ("\"ends\": 0, \"doubled\"", "\"ends\": 4, \"doubled\"");
+    let doubled = RUNNER.replace(none, four).replace("\"dent\"", "\"heddle\"");
+    let doubled = doubled.replace("(1 2 3 4 3 2) x46 1", "1 2 3 4 3 2");
+    let before = plan(&doubled).with_heddles(&[100; 4]).unwrap();
+    assert!(before.doubled.iter().any(|call| call.0 < 25));
+    let after = before.rethreaded(Call(25), "1 2 3 4").unwrap();
+    adds_up(&after);
+    assert_eq!(shafts(&after)[..24], shafts(&before)[..24]);
+    assert_eq!(shafts(&after)[24..32], [1, 2, 3, 4, 1, 2, 3, 4]);
+}
+
+#[test]
 fn a_change_that_does_not_fit_is_refused_with_the_figure() {
     let before = plan(RUNNER);
     assert_eq!(

@@ -505,6 +505,13 @@ fn twelve_in_a_ten_dent_reed_has_only_a_longer_exact_order() {
         [1, 1, 1, 1, 2]
     );
     assert_eq!(sett_of_order(&[1, 1, 1, 2], f("10")), Some(f("12 1/2")));
+    for (sett, reed) in [("0", "10"), ("12", "0"), ("-1", "10"), ("12", "10001")] {
+        assert!(
+            sley_advice(f(sett), f(reed), Per::In).is_err(),
+            "{sett} {reed}"
+        );
+    }
+    assert!(sley_advice(f("10000"), f("10000"), Per::In).is_ok());
     let advice = sley_advice(f("12"), f("10"), Per::In).unwrap();
     assert!(
         advice
@@ -835,6 +842,9 @@ fn shares_divide_and_lengths_add_up() {
         waste: f("60"),
     };
     assert_eq!(warp_length(&of), Some(f("500")));
+    // each of three pieces has its two fringes: 600 + 6 x 10 + 60
+    let three = Lengthwise { pieces: 3, ..of };
+    assert_eq!(warp_length(&three), Some(f("720")));
     // W16: 56 ends x 90 in are 140 yd.
     let text = r#"{"title": "t", "sett": 8, "ends": 56, "threading": "1 2", "yarns": [{"name": "y", "size": "8/2 cotton"}],
         "length": {"finished": 60, "waste": 30, "take_up": 0, "shrinkage": 0}}"#;

@@ -239,6 +239,10 @@ mod tests {
                 "too long at character 1; at most 9 digits, 6 after the point, 1,000,000 under the stroke",
             ),
             (
+                "18 1/1000001",
+                "too long at character 6; at most 9 digits, 6 after the point, 1,000,000 under the stroke",
+            ),
+            (
                 "0.1234567",
                 "too long at character 3; at most 9 digits, 6 after the point, 1,000,000 under the stroke",
             ),
@@ -249,6 +253,19 @@ mod tests {
                 "{text:?}"
             );
         }
+    }
+
+    #[test]
+    fn a_quotient_that_cannot_be_reduced_safely_is_none() {
+        let wide = Fraction::wide;
+        for (n, d) in [(1, 0), (i128::MIN, 3), (3, i128::MIN), (i128::MIN, 0)] {
+            assert_eq!(wide(n, d), None, "{n} / {d}");
+        }
+        let third = wide(i128::MAX, 3).unwrap().rounded();
+        assert!(
+            (third / 5.671_372_782_015_641e37 - 1.0).abs() < 1e-12,
+            "{third}"
+        );
     }
 
     #[test]
