@@ -11,6 +11,7 @@ use crate::journal::keep::{InMemory, Keep};
 use crate::journal::kept::Keeper;
 use crate::journal::{Access, Listed, Standing};
 use crate::method::Method;
+use crate::quantity::harmless;
 use crate::terminal::driver::Clock;
 use crate::terminal::home::HomeItem;
 use crate::terminal::lines;
@@ -115,7 +116,7 @@ fn home_screen(
         .collect();
     dressings.sort_by_key(|item| item.stem.starts_with(EXAMPLE));
     let named = |(at, item): (usize, &&Listed)| HomeItem {
-        name: words::screen_words::home_dressing(&item.stem, at == 0),
+        name: words::screen_words::home_dressing(&harmless(&item.stem), at == 0),
         standing: how_far(&item.path, method),
     };
     let mut items: Vec<HomeItem> = dressings.iter().enumerate().map(named).collect();
@@ -160,7 +161,7 @@ fn plain(name: &str) -> HomeItem {
 fn home_places(choice: &Choice, listed: &[Listed]) -> Vec<String> {
     let mut places = vec![format!("Dressings in {}", shown(&choice.folder))];
     places.extend(listed.iter().filter_map(|item| match &item.standing {
-        Standing::Unreadable(error) => Some(format!("{}: {error}", item.stem)),
+        Standing::Unreadable(error) => Some(format!("{}: {error}", harmless(&item.stem))),
         Standing::Dressing { .. } => None,
     }));
     let others = choice.others.iter().filter_map(|(_, other)| other.as_ref());
@@ -183,9 +184,13 @@ fn home_lines(choice: &Choice, listed: &[Listed], method: &Method) -> Vec<String
     for item in listed {
         lines.push(match &item.standing {
             Standing::Dressing { .. } => {
-                format!("  {}: {}", item.stem, how_far(&item.path, method))
+                format!(
+                    "  {}: {}",
+                    harmless(&item.stem),
+                    how_far(&item.path, method)
+                )
             }
-            Standing::Unreadable(error) => format!("  {}: {error}", item.stem),
+            Standing::Unreadable(error) => format!("  {}: {error}", harmless(&item.stem)),
         });
     }
     if listed.is_empty() {

@@ -77,9 +77,18 @@ impl Out {
     }
 }
 
-/// A reader that has gone away (a pipe to a pager that was closed) is no fault of ours.
+/// A reader that has gone away (a pipe to a pager that was closed) is no fault of ours; anything else
+/// is said, so that nobody takes half a text for the whole.
 fn written(result: io::Result<()>) {
-    if result.is_err() {
-        std::process::exit(1);
+    let Err(error) = result else {
+        return;
+    };
+    if error.kind() != io::ErrorKind::BrokenPipe {
+        let says = "what was to be said could not be written";
+        let _ = writeln!(
+            io::stderr().lock(),
+            "endsmeet: {says}: {error}. Make room where the output goes, then ask again."
+        );
     }
+    std::process::exit(1);
 }

@@ -4,7 +4,7 @@
 
 use super::keys::{interrupt_at, press_of};
 use super::paint::{Painter, Surface};
-use super::restore::{Out, Taken, take_interrupt};
+use super::restore::{Out, Taken, take_bare, take_interrupt};
 use super::screens::{After, Manner, Placed, Screen, draw_bands, rows_to_draw};
 use super::sender::{Sender, erases_with_ground};
 use super::signal::{Beat, Beats, Habits};
@@ -169,8 +169,11 @@ pub fn run_with(
         }
         match next(&mut window, screen, clock, &mut beats)? {
             After::Show if screen.take_covered() => repaint(&mut window, screen)?,
-            After::Show => window.show(screen.bands(window.area()), screen.manner())?,
-            After::Repaint => repaint(&mut window, screen)?,
+            // A change of size that comes together with a key is not told by the reader of events.
+            After::Show if window.area() == size()? => {
+                window.show(screen.bands(window.area()), screen.manner())?;
+            }
+            After::Show | After::Repaint => repaint(&mut window, screen)?,
             After::Suspend => {
                 taken.suspend()?;
                 repaint(&mut window, screen)?;
@@ -182,7 +185,16 @@ pub fn run_with(
 
 fn size() -> io::Result<Rect> {
     let (width, height) = crossterm::terminal::size()?;
-    Ok(Rect::new(0, 0, width, height))
+    Ok(area_of(width, height))
+}
+
+/// Columns and rows that are drawn on at the most; what a window has beyond them stays as it is.
+/// Larger than any screen, and small enough for the memory that two pictures of it take.
+const LARGEST: (u16, u16) = (1_000, 500);
+
+/// The part of a window of this size that is drawn on.
+fn area_of(width: u16, height: u16) -> Rect {
+    Rect::new(0, 0, width.min(LARGEST.0), height.min(LARGEST.1))
 }
 
 fn name_window(window: &mut Window, title: &str) -> io::Result<()> {
@@ -230,6 +242,9 @@ fn next(
     if take_interrupt() {
         return Ok(screen.press(interrupt_at(clock.now()), clock.when()));
     }
+    if take_bare() {
+        return Ok(After::Repaint);
+    }
     let wakes = [screen.wakes_at(), beats.wakes_at()];
     if let Some(at) = wakes.into_iter().flatten().min() {
         let wait = at.saturating_sub(clock.now());
@@ -249,7 +264,7 @@ fn next(
         Event::Key(key) => screen.press(press_of(&key, clock.now()), clock.when()),
         // Also feigned: by Ctrl-C, which then waits to be taken, and by a stop from outside.
         Event::Resize(width, height) => {
-            let area = Rect::new(0, 0, width, height);
+            let area = area_of(width, height);
             window.show_anew(area, screen.bands(area), screen.manner())?;
             After::Show
         }

@@ -19,9 +19,15 @@ use std::time::Duration;
 static OURS: AtomicBool = AtomicBool::new(false);
 /// Held while bytes go to the terminal, so that nothing is drawn after it was given back.
 static WRITING: Mutex<()> = Mutex::new(());
+/// Held while the terminal is given back and taken again, so that a way out in the middle of that
+/// waits for it and then gives it back for good.
+static CHANGING: Mutex<()> = Mutex::new(());
 
 /// Ctrl-C was pressed, and the main loop has not seen it yet.
 static INTERRUPTED: AtomicBool = AtomicBool::new(false);
+
+/// The terminal was taken again after a stop from outside, and nothing was drawn on it since.
+static BARE: AtomicBool = AtomicBool::new(false);
 
 /// A way out may wait so long for a frame that is being written, and no longer: the terminal may
 /// have stopped reading.
@@ -82,7 +88,7 @@ fn take() -> io::Result<()> {
         EnableFocusChange
     );
     if taken.is_err() {
-        restore();
+        give_back();
     }
     taken
 }
@@ -93,13 +99,24 @@ pub fn take_interrupt() -> bool {
     INTERRUPTED.swap(false, Ordering::SeqCst)
 }
 
+/// Whether all must be drawn anew, since this was last asked: the program was stopped from outside
+/// and continued.
+pub fn take_bare() -> bool {
+    BARE.swap(false, Ordering::SeqCst)
+}
+
 /// Gives the terminal back as it was, once; where it is not ours nothing happens. Errors are
 /// passed over: there is nobody left to tell.
 pub fn restore() {
+    let _changing = lock_within(&CHANGING, PATIENCE);
+    give_back();
+}
+
+fn give_back() {
     if !OURS.swap(false, Ordering::SeqCst) {
         return;
     }
-    let _writing = lock_within(PATIENCE);
+    let _writing = lock_within(&WRITING, PATIENCE);
     let mut out = io::stdout();
     let _ = queue!(
         out,
@@ -113,11 +130,11 @@ pub fn restore() {
     let _ = disable_raw_mode();
 }
 
-fn lock_within(patience: Duration) -> Option<MutexGuard<'static, ()>> {
+fn lock_within(lock: &'static Mutex<()>, patience: Duration) -> Option<MutexGuard<'static, ()>> {
     let pause = Duration::from_millis(5);
     let mut waited = Duration::ZERO;
     loop {
-        match WRITING.try_lock() {
+        match lock.try_lock() {
             Ok(guard) => return Some(guard),
             Err(TryLockError::Poisoned(poisoned)) => return Some(poisoned.into_inner()),
             Err(TryLockError::WouldBlock) if waited >= patience => return None,
@@ -180,7 +197,7 @@ fn leave(code: i32) -> ! {
 mod watch {
     //! Signals and a terminal that has gone.
 
-    use super::{INTERRUPTED, LAST_MOMENT, leave, restore, take};
+    use super::{CHANGING, INTERRUPTED, LAST_MOMENT, give_back, leave, take};
     use rustix::event::{PollFd, PollFlags, poll};
     use rustix::io::Errno;
     use rustix::process::{Signal, getpid, kill_process};
@@ -237,11 +254,13 @@ mod watch {
     }
 
     /// After a stop from outside: the terminal may have been given to another program, so it is
-    /// taken again, and a change of size is feigned to make the main loop repaint.
+    /// taken again, and the main loop is told to repaint; a change of size is feigned to wake it.
     fn come_back() {
+        let _changing = CHANGING.lock().unwrap_or_else(|p| p.into_inner());
         if super::OURS.load(Ordering::SeqCst) {
-            restore();
+            give_back();
             let _ = take();
+            super::BARE.store(true, Ordering::SeqCst);
             let _ = kill_process(getpid(), Signal::WINCH);
         }
     }

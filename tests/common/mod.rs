@@ -1,6 +1,8 @@
 //! What several tests need: demo plans, times, a dressing led on by presses.
 #![allow(dead_code, clippy::unwrap_used)]
 
+pub mod count;
+
 use chrono::{DateTime, FixedOffset, TimeDelta};
 use endsmeet::dressing::{Ask, Dressing, Refusal, View, When, decide};
 use endsmeet::plan::Plan;

@@ -1,11 +1,11 @@
 //! Six stores that are broken on purpose, each in one of the ways in which such stores are broken in
 //! the world. The trials must catch every one of them, every time.
 
-use super::mem::MemDisk;
 use endsmeet::journal::{Disk, Found, Handle, Locked, Rights, Want};
 use std::ffi::OsString;
 use std::io;
 use std::path::Path;
+use std::sync::Arc;
 
 /// In which way a store is broken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -35,7 +35,7 @@ pub const WAYS: [Way; 6] = [
 
 #[derive(Debug)]
 pub struct Broken {
-    pub disk: MemDisk,
+    pub disk: Arc<dyn Disk>,
     pub way: Way,
 }
 

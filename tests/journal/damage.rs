@@ -2,8 +2,9 @@
 //! was written, and whatever is still good is shown.
 
 use super::broken::{Broken, Way, sealed_anew};
+use super::common::count::{Row, trials};
 use super::mem::{Dice, MemDisk};
-use super::{KNOWN, add, expected, file, folder, go_on, told, trials, whole};
+use super::{KNOWN, add, expected, file, folder, go_on, told, whole};
 use endsmeet::journal::{
     Access, AppendError, Damage, Disk, Journal, OpenError, ReadOnly, Rights, State, salvage,
 };
@@ -64,6 +65,7 @@ fn lines_told(bytes: &[u8]) -> (u64, Option<State>) {
 fn a_file_that_is_cut_at_any_byte_tells_the_lines_before_the_cut() {
     let bytes = whole(LINES);
     let ends = line_ends(&bytes);
+    let row = Row::begin("cut at every byte");
     for cut in 0..=bytes.len() {
         let (told, state) = lines_told(&bytes[..cut]);
         // A line that lacks only its line end is whole.
@@ -75,13 +77,14 @@ fn a_file_that_is_cut_at_any_byte_tells_the_lines_before_the_cut() {
             Some(state) => assert_eq!(state == State::Clean, clean, "cut at {cut}: {state:?}"),
         }
     }
-    println!("{} cuts", bytes.len() + 1);
+    row.done(bytes.len() as u64 + 1, "");
 }
 
 #[test]
 fn a_flipped_bit_is_never_accepted() {
     let bytes = whole(LINES);
     let ends = line_ends(&bytes);
+    let row = Row::begin("every bit flipped");
     for bit in 0..bytes.len() * 8 {
         let mut changed = bytes.clone();
         changed[bit / 8] ^= 1 << (bit % 8);
@@ -90,7 +93,7 @@ fn a_flipped_bit_is_never_accepted() {
         assert_eq!(told, before.saturating_sub(1), "bit {bit}: {state:?}");
         assert_ne!(state, Some(State::Clean), "bit {bit}");
     }
-    println!("{} flipped bits", bytes.len() * 8);
+    row.done(bytes.len() as u64 * 8, "");
 }
 
 /// The first flipped bit that a broken store takes for what was written.
@@ -103,7 +106,10 @@ pub fn a_changed_byte_is_accepted(way: Way, from: u64) -> Option<u64> {
         changed[bit / 8] ^= 1 << (bit % 8);
         let memory = MemDisk::new(7);
         memory.put(&file(), &changed);
-        let disk: Arc<dyn Disk> = Arc::new(Broken { disk: memory, way });
+        let disk: Arc<dyn Disk> = Arc::new(Broken {
+            disk: Arc::new(memory),
+            way,
+        });
         let opened = Journal::open(&disk, &file(), Access::GoOn, KNOWN);
         opened.is_ok_and(|opened| {
             let lines = opened.lines.iter();
@@ -121,7 +127,9 @@ fn bytes_that_are_changed_at_random_are_never_accepted() {
     let bytes = whole(LINES);
     let ends = line_ends(&bytes);
     let mut dice = Dice::new(11);
-    for _ in 0..trials(20_000) {
+    let row = Row::begin("bytes changed at random");
+    let wanted = trials(20_000, 300_000, 10_000_000);
+    for _ in 0..wanted {
         let mut changed = bytes.clone();
         for _ in 0..=dice.below(4) {
             let at = dice.below(changed.len() as u64) as usize;
@@ -146,7 +154,7 @@ fn bytes_that_are_changed_at_random_are_never_accepted() {
             String::from_utf8_lossy(&changed)
         );
     }
-    println!("{} changed files", trials(20_000));
+    row.done(wanted, "");
 }
 
 fn line(bytes: &[u8], number: usize) -> Vec<u8> {
@@ -204,6 +212,7 @@ fn doubled_swapped_lost_and_spliced_lines_are_damage_and_the_file_is_left_alone(
 #[test]
 fn a_tail_of_zeros_or_noise_is_set_aside() {
     let bytes = whole(LINES);
+    let row = Row::begin("tails of zeros and noise");
     let mut dice = Dice::new(5);
     for size in (1..200).chain([511, 512, 4_095, 4_096, 70_000]) {
         let noise: Vec<u8> = (0..size).map(|_| dice.roll() as u8).collect();

@@ -1,8 +1,9 @@
 //! Errors of the disk at every call, once and from then on, and a disk that is full at every byte:
 //! nothing moves, nothing that was acknowledged is lost, and it goes on when the disk does.
 
+use super::common::count::{Row, trials};
 use super::mem::MemDisk;
-use super::{KNOWN, add, begin, expected, file, folder, go_on, told, trials, whole};
+use super::{KNOWN, add, begin, expected, file, folder, go_on, told, whole};
 use endsmeet::journal::{AppendError, CreateError, Disk, OpenError, Rights, State, salvage};
 use std::sync::Arc;
 
@@ -90,8 +91,9 @@ fn an_error_at_any_call_once_or_from_then_on_loses_nothing() {
     let disk: Arc<dyn Disk> = Arc::new(memory.clone());
     session(&disk, &memory);
     let calls = memory.calls();
+    let row = Row::begin("an error at every call, once and for ever");
     let mut tried = 0;
-    for seed in 0..trials(3) {
+    for seed in 0..trials(1, 3, 1_000) {
         for (at, forever, code) in (1..=calls).flat_map(|at| {
             CODES
                 .iter()
@@ -112,12 +114,14 @@ fn an_error_at_any_call_once_or_from_then_on_loses_nothing() {
             tried += 1;
         }
     }
-    println!("{tried} errors, at each of {calls} calls");
+    row.done(tried, &format!(", at each of {calls} calls"));
 }
 
 #[test]
 fn an_error_while_a_crash_is_recovered_from_loses_nothing() {
-    for seed in 0..trials(2_000) {
+    let row = Row::begin("an error during recovery from a crash");
+    let wanted = trials(2_000, 2_000, 200_000);
+    for seed in 0..wanted {
         let memory = MemDisk::new(seed);
         let disk: Arc<dyn Disk> = Arc::new(memory.clone());
         let mut journal = begin(&disk, &folder()).unwrap();
@@ -141,12 +145,14 @@ fn an_error_while_a_crash_is_recovered_from_loses_nothing() {
             "seed {seed}"
         );
     }
-    println!("{} errors during recovery", trials(2_000));
+    row.done(wanted, "");
 }
 
 #[test]
 fn a_sync_that_fails_once_stops_the_log_and_the_next_start_goes_on() {
-    for seed in 0..trials(100) {
+    let row = Row::begin("a sync fails once, then works");
+    let wanted = trials(100, 100, 1_000);
+    for seed in 0..wanted {
         let memory = MemDisk::new(seed);
         let disk: Arc<dyn Disk> = Arc::new(memory.clone());
         let mut journal = begin(&disk, &folder()).unwrap();
@@ -176,11 +182,13 @@ fn a_sync_that_fails_once_stops_the_log_and_the_next_start_goes_on() {
             "seed {seed}"
         );
     }
+    row.done(wanted, "");
 }
 
 #[test]
 fn a_disk_that_is_full_at_any_byte_of_a_line_refuses_the_press_and_takes_it_when_there_is_room() {
     let size = (whole(7).len() - whole(6).len()) as u64;
+    let row = Row::begin("full at every byte, in memory");
     for room in 0..size {
         let memory = MemDisk::new(room);
         let disk: Arc<dyn Disk> = Arc::new(memory.clone());
@@ -203,7 +211,7 @@ fn a_disk_that_is_full_at_any_byte_of_a_line_refuses_the_press_and_takes_it_when
             "room for {room}"
         );
     }
-    println!("a disk with room for 0 to {} bytes", size - 1);
+    row.done(size, "");
 }
 
 #[test]

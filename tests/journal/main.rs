@@ -1,4 +1,4 @@
-//! The log of a dressing, broken on purpose: `ENDSMEET_SOAK=N` runs N times the usual trials.
+//! The log of a dressing, broken on purpose: on a disk in memory and on real ones.
 
 #![allow(clippy::unwrap_used, missing_docs)] // a trial that cannot go on fails
 
@@ -13,6 +13,7 @@ mod format;
 mod kept;
 mod mem;
 mod open;
+mod power;
 mod real;
 
 use chrono::DateTime;
@@ -25,12 +26,6 @@ use std::sync::Arc;
 
 /// The kinds of line that the tests know.
 pub const KNOWN: &[&str] = &["entry"];
-
-/// How many trials: the usual number, or as many times that as `ENDSMEET_SOAK` says.
-pub fn trials(usual: u64) -> u64 {
-    let soak = std::env::var("ENDSMEET_SOAK").ok();
-    usual * soak.and_then(|times| times.parse().ok()).unwrap_or(1)
-}
 
 pub fn stamp(ms: u64) -> Stamp {
     Stamp {

@@ -72,6 +72,7 @@ pub fn plain_environment(command: &mut CommandBuilder) {
     }
     command.env("TERM", "xterm-256color");
     command.env("LANG", "C.UTF-8");
+    command.env("RUST_BACKTRACE", "0");
 }
 
 impl Pty {
@@ -79,21 +80,11 @@ impl Pty {
         let pair = native_pty_system().openpty(size_of(size)).unwrap();
         let child = pair.slave.spawn_command(command).unwrap();
         drop(pair.slave);
-        let mut reader = pair.master.try_clone_reader().unwrap();
+        let reader = pair.master.try_clone_reader().unwrap();
         let writer = pair.master.take_writer().unwrap();
         let bytes = Arc::new(Mutex::new(Vec::new()));
-        let sink = Arc::clone(&bytes);
         let stop = Arc::new(AtomicBool::new(false));
-        let stopped = Arc::clone(&stop);
-        let reading = std::thread::spawn(move || {
-            let mut piece = [0; 4096];
-            while let Ok(n) = reader.read(&mut piece) {
-                if n == 0 || stopped.load(Ordering::SeqCst) {
-                    break;
-                }
-                sink.lock().unwrap().extend_from_slice(&piece[..n]);
-            }
-        });
+        let reading = read_into(&bytes, &stop, reader);
         Self {
             master: Some(pair.master),
             writer,
@@ -293,4 +284,62 @@ impl Pty {
         assert!(bytes.rfind("\x1b[?1049l") > bytes.rfind("\x1b[?1049h"));
         assert!(bytes.rfind("\x1b[?25h") > bytes.rfind("\x1b[?25l"));
     }
+}
+
+impl Pty {
+    /// Waits until all that the program wrote before its end has been read.
+    pub fn drained(&mut self) {
+        if let Some(reading) = self.reading.take() {
+            reading.join().unwrap();
+        }
+    }
+
+    /// Stops reading what the program writes; its terminal fills up.
+    pub fn pause(&mut self) {
+        self.stop.store(true, Ordering::SeqCst);
+        // The thread waits for bytes: a key makes the program draw, and so it ends.
+        self.send("?");
+        self.drained();
+    }
+
+    /// Reads on after a pause.
+    pub fn read_on(&mut self) {
+        self.stop = Arc::new(AtomicBool::new(false));
+        let reader = self.master.as_ref().unwrap().try_clone_reader().unwrap();
+        self.reading = Some(read_into(&self.bytes, &self.stop, reader));
+    }
+
+    /// Forgets what was drawn, where it has grown long: a storm draws a great deal.
+    pub fn forget(&self) {
+        let mut bytes = self.bytes.lock().unwrap();
+        if bytes.len() > 4 << 20 {
+            bytes.clear();
+            *self.screen.borrow_mut() = (blank(self.size), 0);
+        }
+    }
+
+    /// Bytes that are no text; a program that has ended takes none.
+    pub fn send_bytes(&mut self, bytes: &[u8]) {
+        let _ = self
+            .writer
+            .write_all(bytes)
+            .and_then(|()| self.writer.flush());
+    }
+}
+
+fn read_into(
+    bytes: &Arc<Mutex<Vec<u8>>>,
+    stop: &Arc<AtomicBool>,
+    mut reader: Box<dyn Read + Send>,
+) -> JoinHandle<()> {
+    let (sink, stopped) = (Arc::clone(bytes), Arc::clone(stop));
+    std::thread::spawn(move || {
+        let mut piece = [0; 4096];
+        while let Ok(n) = reader.read(&mut piece) {
+            if n == 0 || stopped.load(Ordering::SeqCst) {
+                break;
+            }
+            sink.lock().unwrap().extend_from_slice(&piece[..n]);
+        }
+    })
 }
