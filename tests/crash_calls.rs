@@ -1,8 +1,13 @@
 //! The real program killed before each of its calls that touch the disk: while it begins, presses,
 //! goes on, and mends a torn tail. Whatever was shown is there, and the next start goes on.
-//! Needs `strace`; says so where it is not there. `ENDSMEET_SOAK` tries every call, not every fourth.
+//! Needs `strace`; says so where it is not there. Every eighth call is tried, every fourth of them for a
+//! submission, every one in a soak.
 #![allow(clippy::unwrap_used)]
 
+#[path = "common/count.rs"]
+mod count;
+
+use count::{Row, trials};
 use serde_json::Value;
 use std::fs;
 use std::io::Write;
@@ -33,23 +38,37 @@ struct Scene {
     words: &'static [&'static str],
     /// Put into the folder before.
     file: Option<Vec<u8>>,
-    presses: usize,
+    presses: &'static [&'static str],
+    /// What is done at the next start.
+    again: &'static [&'static str],
 }
 
-fn scenes() -> [Scene; 2] {
+fn scenes() -> [Scene; 3] {
+    let mut damaged = RUNNER.to_vec();
+    let middle = damaged.len() / 2;
+    damaged[middle] ^= 1;
     let torn = [RUNNER, b"{\"c\":\"0123abcd\",\"v\":1,\"n\":15"].concat();
     [
         Scene {
             name: "a first run",
             words: &["new", PLAN],
             file: None,
-            presses: 3,
+            presses: &["", "", "", "", "", "back", "note leaves next"],
+            again: &["resume", "hall-runner"],
         },
         Scene {
             name: "going on after a torn tail",
             words: &["resume", "hall-runner"],
             file: Some(torn),
-            presses: 0,
+            presses: &[],
+            again: &["resume", "hall-runner"],
+        },
+        Scene {
+            name: "the clean part saved as a copy",
+            words: &["resume", "hall-runner", "--salvage"],
+            file: Some(damaged),
+            presses: &[],
+            again: &["resume", "hall-runner", "--salvage"],
         },
     ]
 }
@@ -77,8 +96,14 @@ impl Scene {
             }
         };
         command.args(self.words);
-        fed(&mut command, folder, &"\n".repeat(presses))
+        fed(&mut command, folder, &lines(self.presses, presses))
     }
+}
+
+/// The first so many presses as they are typed; one more than there are is a press of next.
+fn lines(presses: &[&str], count: usize) -> String {
+    let typed = presses.iter().chain(&[""]).take(count);
+    typed.map(|line| format!("{line}\n")).collect()
 }
 
 fn fed(command: &mut Command, folder: &Path, input: &str) -> Output {
@@ -111,7 +136,7 @@ fn shown_after(scene: &Scene) -> Vec<Vec<u8>> {
         let folder = scene.folder();
         scene.run(folder.path(), &[], presses).stdout
     };
-    let runs: Vec<Vec<u8>> = (0..=scene.presses + 1).map(whole).collect();
+    let runs: Vec<Vec<u8>> = (0..=scene.presses.len() + 1).map(whole).collect();
     let common = |a: &[u8], b: &[u8]| a.iter().zip(b).take_while(|(a, b)| a == b).count();
     let pairs = runs.windows(2);
     pairs
@@ -123,7 +148,7 @@ fn shown_after(scene: &Scene) -> Vec<Vec<u8>> {
 fn counted(scene: &Scene) -> Vec<(&'static str, usize)> {
     let folder = scene.folder();
     let traced = format!("trace={}", CALLS.join(","));
-    scene.run(folder.path(), &["-e", &traced], scene.presses);
+    scene.run(folder.path(), &["-e", &traced], scene.presses.len());
     let calls = fs::read_to_string(folder.path().join("calls.txt")).unwrap();
     let count = |call: &str| {
         calls
@@ -151,13 +176,14 @@ fn killed_before(
     let output = scene.run(
         folder.path(),
         &["-e", &traced, "-e", &inject],
-        scene.presses,
+        scene.presses.len(),
     );
     let said = format!("{}, killed before {call} {number}", scene.name);
     let seen = shown
         .iter()
         .rposition(|text| !text.is_empty() && output.stdout.starts_with(text));
-    let opened = u64::from(scene.file.is_some());
+    // going on writes a line of its own; saving a copy leaves the file as it is
+    let opened = u64::from(scene.file.is_some() && !scene.words.contains(&"--salvage"));
     let at_least = before.unwrap_or(0) + seen.map_or(0, |presses| presses as u64 + opened);
     match entries(folder.path()) {
         None => {
@@ -174,13 +200,13 @@ fn killed_before(
             );
         }
         Some(entries) => {
-            let most = before.unwrap_or(0) + opened + scene.presses as u64;
+            let most = before.unwrap_or(0) + opened + scene.presses.len() as u64;
             assert!(
                 (at_least..=most).contains(&entries),
                 "{said}: {entries} entries where {at_least} were shown"
             );
-            let mut resume = Command::new(PROGRAM);
-            let again = fed(resume.args(["resume", "hall-runner"]), folder.path(), "");
+            let mut again = Command::new(PROGRAM);
+            let again = fed(again.args(scene.again), folder.path(), "");
             assert!(
                 again.status.success(),
                 "{said}: {}",
@@ -200,11 +226,9 @@ fn the_program_killed_before_any_of_its_calls_keeps_what_it_showed() {
         println!("SKIPPED: strace is not here, or may not trace");
         return;
     }
-    let every = if std::env::var_os("ENDSMEET_SOAK").is_some() {
-        1
-    } else {
-        4
-    };
+    let row = Row::begin("killed before a call that touches the disk");
+    let every = 8 / trials(1, 2, 8).clamp(1, 8) as usize;
+    let mut all = 0;
     for scene in scenes() {
         let shown = shown_after(&scene);
         assert!(
@@ -220,6 +244,7 @@ fn the_program_killed_before_any_of_its_calls_keeps_what_it_showed() {
                 tried += 1;
             }
         }
+        all += tried as u64;
         println!(
             "{}: killed {killed} times in {tried} trials, {after_a_save} of them after something was shown as saved",
             scene.name
@@ -229,4 +254,5 @@ fn the_program_killed_before_any_of_its_calls_keeps_what_it_showed() {
             "the trials kill"
         );
     }
+    row.done(all, "");
 }

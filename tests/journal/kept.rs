@@ -2,9 +2,10 @@
 //! cannot have happened opens read only, and nothing that stands in a file makes it fall over.
 
 use super::broken::sealed_anew;
+use super::common::count::{Row, trials};
 use super::common::{SMALL, at, plan_from, true_answer};
 use super::mem::{Dice, MemDisk};
-use super::{file_of, folder, trials};
+use super::{file_of, folder};
 use endsmeet::dressing::{
     Amendment, Answer, Ask, Choice, Dressing, Entry, Task, View, When, decide,
 };
@@ -257,13 +258,15 @@ fn against_the_model(seed: u64) -> (u64, u64) {
 
 #[test]
 fn a_kept_dressing_is_what_a_model_in_memory_says_through_kills_power_cuts_and_errors() {
+    let row = Row::begin("model check, 60 asks each");
+    let wanted = trials(100, 2_000, 200_000);
     let (mut asks, mut loads) = (0, 0);
-    for seed in 0..trials(150) {
+    for seed in 0..wanted {
         let (some, more) = against_the_model(seed);
         asks += some;
         loads += more;
     }
-    println!("{} dressings, {asks} asks, {loads} loads", trials(150));
+    row.done(wanted, &format!(" dressings, {asks} asks, {loads} loads"));
 }
 
 #[test]
@@ -435,7 +438,9 @@ fn change(value: &mut Value, dice: &mut Dice) {
 fn a_file_whose_checksums_are_right_and_whose_words_are_not_never_makes_it_fall_over() {
     let whole = taken_apart(&eventful_bytes());
     let (mut clean, mut damaged) = (0, 0);
-    for seed in 0..trials(400) {
+    let row = Row::begin("right checksums, wrong words");
+    let wanted = trials(400, 1_000, 20_000);
+    for seed in 0..wanted {
         let mut dice = Dice::new(seed);
         let mut lines = whole.clone();
         lines.truncate(2 + dice.below(whole.len() as u64) as usize);
@@ -466,9 +471,9 @@ fn a_file_whose_checksums_are_right_and_whose_words_are_not_never_makes_it_fall_
             let _ = (keeper.dressing().view(), keeper.dressing().about());
         }
     }
-    println!(
-        "{} files: {clean} could have happened, {damaged} could not",
-        trials(400)
+    row.done(
+        wanted,
+        &format!(", {clean} could have happened, {damaged} could not"),
     );
     assert!(damaged > 100 && clean > 10, "the trials try enough");
 }
@@ -477,7 +482,9 @@ fn a_file_whose_checksums_are_right_and_whose_words_are_not_never_makes_it_fall_
 fn a_header_whose_plan_is_none_is_said_and_never_makes_it_fall_over() {
     let whole = taken_apart(&eventful_bytes());
     let mut refused = 0;
-    for seed in 0..trials(150) {
+    let row = Row::begin("headers whose plan was changed");
+    let wanted = trials(150, 500, 10_000);
+    for seed in 0..wanted {
         let mut dice = Dice::new(seed);
         let mut lines = whole.clone();
         lines.truncate(20);
@@ -494,8 +501,86 @@ fn a_header_whose_plan_is_none_is_said_and_never_makes_it_fall_over() {
             Err(LoadError::Open(other)) => panic!("seed {seed}: {other}"),
         }
     }
-    println!("{refused} of {} plans refused", trials(150));
+    row.done(wanted, &format!(", {refused} refused"));
     assert!(refused > 30, "the trials try enough");
+}
+
+/// The wall's clock after a jump: any year from 1970 to 2099, the days on which clocks and calendars are
+/// odd among them, in any zone.
+fn jumped(dice: &mut Dice, elapsed_ms: u64) -> When {
+    const ODD: [&str; 7] = [
+        "1970-01-01T00:00:00Z",
+        "2016-03-03T18:00:00+01:00",
+        "2026-03-29T03:00:00+02:00",
+        "2026-10-25T02:30:00+01:00",
+        "2028-02-29T23:59:59-11:00",
+        "2100-02-28T23:59:59+14:00",
+        "2038-01-19T03:14:08Z",
+    ];
+    let wall: chrono::DateTime<chrono::FixedOffset> = match dice.below(2) {
+        0 => ODD[dice.below(7) as usize].parse().unwrap(),
+        _ => {
+            let east = dice.below(28 * 3_600) as i32 - 14 * 3_600;
+            let zone = chrono::FixedOffset::east_opt(east / 60 * 60).unwrap();
+            let seconds = dice.below(4_102_444_800) as i64;
+            chrono::DateTime::from_timestamp(seconds, 0)
+                .unwrap()
+                .with_timezone(&zone)
+        }
+    };
+    When { wall, elapsed_ms }
+}
+
+#[test]
+fn jumps_of_the_wall_clock_lose_nothing_and_change_nothing_but_the_times() {
+    let row = Row::begin("clock jumps, in process");
+    let wanted = trials(200, 200, 5_000);
+    let (mut jumps, mut seed) = (0, 0);
+    while jumps < wanted {
+        let memory = MemDisk::new(seed);
+        let disk: Arc<dyn Disk> = Arc::new(memory.clone());
+        let mut dice = Dice::new(seed);
+        let mut keeper = begin_small(&disk);
+        let mut steady = InMemory::new(Dressing::new(plan_from(SMALL), &[]));
+        for _ in 0..20 {
+            let what = some_ask(steady.dressing(), &mut dice);
+            let when = next_time(steady.dressing());
+            let asked = keeper.ask(&what, jumped(&mut dice, when.elapsed_ms));
+            let asked_steadily = steady.ask(&what, when);
+            assert_eq!(
+                asked.is_ok(),
+                asked_steadily.is_ok(),
+                "seed {seed}: {what:?}, {asked:?}"
+            );
+            jumps += 1;
+        }
+        memory.power_cut();
+        let (again, state) = load(&disk, &small_file());
+        assert_eq!(state, State::Clean, "seed {seed}");
+        assert_eq!(
+            all_of(again.dressing()),
+            all_of(keeper.dressing()),
+            "seed {seed}"
+        );
+        let events = |entries: &[Entry]| {
+            entries
+                .iter()
+                .map(|entry| entry.events.clone())
+                .collect::<Vec<_>>()
+        };
+        assert_eq!(
+            events(again.entries()),
+            events(steady.entries()),
+            "seed {seed}: the clock decided"
+        );
+        assert_eq!(
+            format!("{:?}", again.dressing().view()),
+            format!("{:?}", steady.dressing().view())
+        );
+        let _ = (again.dressing().about(), again.dressing().last());
+        seed += 1;
+    }
+    row.done(jumps, "");
 }
 
 #[test]

@@ -8,10 +8,11 @@ use super::common::count::{Row, trials};
 use super::mem::Dice;
 use super::{KNOWN, add, begin, expected, go_on, told};
 use endsmeet::journal::{Access, Disk, Journal, RealDisk, State};
+use std::io::Read;
 use std::path::{Path, PathBuf};
-use std::process::Command;
+use std::process::{Child, Command, Stdio};
 use std::sync::{Arc, Mutex};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 /// A kind of file system and how it is mounted.
 #[derive(Debug, Clone, Copy)]
@@ -63,7 +64,13 @@ fn run(command: &mut Command) -> Result<(), String> {
 
 impl Volume {
     fn new(kind: Kind) -> Result<Self, String> {
-        let place = tempfile::tempdir().map_err(|error| error.to_string())?;
+        // a disk in memory is quicker; what was not synced is lost there just the same
+        let memory = Path::new("/dev/shm");
+        let place = match memory.is_dir() {
+            true => tempfile::tempdir_in(memory),
+            false => tempfile::tempdir(),
+        };
+        let place = place.map_err(|error| error.to_string())?;
         let volume = Self { kind, place };
         let image = std::fs::File::create(volume.image()).map_err(|error| error.to_string())?;
         image
@@ -92,17 +99,29 @@ impl Volume {
         run(mount.arg(self.image()).arg(self.folder()))
     }
 
-    /// The power goes: the file system takes nothing more, and what it had not written is gone.
-    /// With `log` what stands in its own log still gets there, as when the disk's memory was lucky.
-    fn shut_down(&self, log: bool) -> Result<(), String> {
+    /// What makes the power go, ready to be told: the file system then takes nothing more, and what
+    /// it had not written is gone. With `log` what stands in its own log still gets there.
+    fn fuse(&self, log: bool) -> Fuse {
         // XFS_IOC_GOINGDOWN and EXT4_IOC_SHUTDOWN of Linux: _IOR('X', 125, __u32)
         let script = "open(my $f, '<', $ARGV[0]) or die $!; my $how = pack('L', $ARGV[1]); \
-                      ioctl($f, 0x8004587d, $how) or die $!;";
-        let how = if log { "1" } else { "2" };
-        run(Command::new("perl")
-            .args(["-e", script])
+                      $| = 1; print qq(ready\n); <STDIN>; ioctl($f, 0x8004587d, $how) or die $!;";
+        let mut perl = Command::new("perl");
+        perl.args(["-e", script])
             .arg(self.folder())
-            .arg(how))
+            .arg(if log { "1" } else { "2" });
+        let mut child = perl
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .spawn()
+            .unwrap();
+        let mut ready = [0; 6];
+        child
+            .stdout
+            .as_mut()
+            .unwrap()
+            .read_exact(&mut ready)
+            .unwrap();
+        Fuse(child)
     }
 
     fn power_comes_back(&self) -> Result<(), String> {
@@ -117,6 +136,18 @@ impl Drop for Volume {
             .args(["-l"])
             .arg(self.folder())
             .output();
+    }
+}
+
+struct Fuse(Child);
+
+impl Fuse {
+    fn blow(mut self) {
+        drop(self.0.stdin.take());
+        assert!(
+            self.0.wait().unwrap().success(),
+            "the file system was not shut down"
+        );
     }
 }
 
@@ -163,25 +194,51 @@ fn weave(disk: &Arc<dyn Disk>, folder: &Path, promises: &Mutex<Vec<Promised>>, s
 fn cut(volume: &Volume, disk: &Arc<dyn Disk>, seed: u64) -> Result<u64, String> {
     let promises = Mutex::new(Vec::new());
     let mut dice = Dice::new(seed ^ 0xC07);
-    std::thread::scope(|scope| {
+    let fuse = volume.fuse(dice.one_in(3));
+    // What is acknowledged while the power goes is no promise: this kernel may answer a sync with
+    // success although its log was shut down in the middle, and a machine without power answers nothing.
+    let before: Vec<Promised> = std::thread::scope(|scope| {
         let weaving = scope.spawn(|| weave(disk, &volume.folder(), &promises, seed));
-        std::thread::sleep(Duration::from_micros(dice.below(25_000)));
-        volume.shut_down(dice.one_in(3)).unwrap();
+        await_saves(&promises, dice.below(16));
+        std::thread::sleep(Duration::from_micros(dice.below(3_000)));
+        let before = promises.lock().unwrap().clone();
+        fuse.blow();
         weaving.join().unwrap();
+        before
     });
     volume.power_comes_back().unwrap();
-    let kept = promises
-        .into_inner()
-        .unwrap()
-        .iter()
-        .try_fold(0, |lines, promised| {
-            Ok::<u64, String>(lines + is_kept(disk, promised)?)
+    let after = promises.into_inner().unwrap();
+    let kept = before
+        .into_iter()
+        .zip(after)
+        .try_fold(0, |lines, (before, after)| {
+            let promised = Promised {
+                tried: after.tried,
+                ..before
+            };
+            Ok::<u64, String>(lines + is_kept(disk, &promised)?)
         });
     let bare = nothing_else_is_named(disk, &volume.folder());
     for entry in std::fs::read_dir(volume.folder()).unwrap().flatten() {
         let _ = std::fs::remove_file(entry.path());
     }
     bare.and(kept)
+}
+
+/// Waits until so many lines are acknowledged, and not for ever: a dressing may be short.
+fn await_saves(promises: &Mutex<Vec<Promised>>, wanted: u64) {
+    let start = Instant::now();
+    let saved = || {
+        promises
+            .lock()
+            .unwrap()
+            .iter()
+            .map(|promised| promised.lines)
+            .sum::<u64>()
+    };
+    while saved() < wanted && start.elapsed() < Duration::from_secs(2) {
+        std::thread::sleep(Duration::from_micros(100));
+    }
 }
 
 fn is_kept(disk: &Arc<dyn Disk>, promised: &Promised) -> Result<u64, String> {
