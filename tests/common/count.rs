@@ -2,6 +2,8 @@
 //! every submission, `ENDSMEET_TRIALS=soak` for before a release, `ENDSMEET_TRIALS=soak/20` for a
 //! twentieth of that; without it there are few, so that `cargo test` stays quick.
 
+#![allow(clippy::print_stdout, clippy::expect_used)] // what it says is what it is for
+
 use std::time::Instant;
 
 /// The numbers of trials of one test.

@@ -226,6 +226,7 @@ fn a_tail_of_zeros_or_noise_is_set_aside() {
             );
         }
     }
+    row.done(408, "");
 }
 
 #[test]

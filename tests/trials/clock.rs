@@ -36,9 +36,9 @@ fn library() -> Option<PathBuf> {
         .args(["2026-01-01 00:00:00", "printenv", "LD_PRELOAD"])
         .output()
         .ok()?;
+    // it may hold a word that only the linker knows, so it is taken as it is
     let path = String::from_utf8(preload.stdout).ok()?;
-    let path = PathBuf::from(path.trim());
-    path.is_file().then_some(path)
+    (preload.status.success() && !path.trim().is_empty()).then(|| PathBuf::from(path.trim()))
 }
 
 fn with_clock(library: &Path, times: &Path, zone: &str, folder: &Path, words: &[&str]) -> Command {
