@@ -100,10 +100,11 @@ fn jumps_of_the_clock_lose_nothing_and_refuse_nothing() {
         assert_eq!(entries(&runner(folder.path())), (lines, State::Clean));
     }
     let log = run(folder.path(), &["log", "hall-runner"]);
-    assert!(
-        said(&log).contains("1970"),
-        "the clock did jump: {}",
-        said(&log)
-    );
+    let years = ["1970", "2000", "2016", "2026", "2028", "2037"];
+    let seen = years
+        .iter()
+        .filter(|year| said(&log).contains(**year))
+        .count();
+    assert!(seen >= 3, "the clock did not jump: {}", said(&log));
     row.done(jumps, &format!(", {lines} lines kept"));
 }
