@@ -220,10 +220,7 @@ fn killed_before(
 #[test]
 fn the_program_killed_before_any_of_its_calls_keeps_what_it_showed() {
     let row = Row::begin("killed before a call that touches the disk");
-    let there = Command::new("strace")
-        .args(["-qq", "-o", "/dev/null", "true"])
-        .status();
-    if !there.is_ok_and(|status| status.success()) {
+    if !strace_is_here() {
         return row.skipped("strace is not here, or may not trace");
     }
     let every = 8 / trials(1, 2, 8).clamp(1, 8) as usize;
@@ -254,4 +251,83 @@ fn the_program_killed_before_any_of_its_calls_keeps_what_it_showed() {
         );
     }
     row.done(all, "");
+}
+
+fn strace_is_here() -> bool {
+    let there = Command::new("strace")
+        .args(["-qq", "-o", "/dev/null", "true"])
+        .status();
+    there.is_ok_and(|status| status.success())
+}
+
+/// The calls of a run that write, sync or name, in their order, each with the path it was made on.
+fn calls_of(folder: &Path, inject: &[&str], presses: &str) -> (Output, Vec<String>) {
+    let mut command = Command::new("strace");
+    command
+        .args(["-f", "-qq", "-y", "-s", "40", "-o"])
+        .arg(folder.join("calls.txt"));
+    command
+        .args(["-e", "trace=write,fsync,fdatasync,renameat2,rename,linkat"])
+        .args(inject);
+    command.arg(PROGRAM).args(["new", PLAN]);
+    let output = fed(&mut command, folder, presses);
+    let calls = fs::read_to_string(folder.join("calls.txt")).unwrap();
+    (output, calls.lines().map(str::to_owned).collect())
+}
+
+#[test]
+fn what_is_shown_as_saved_was_synced_before_it_was_shown() {
+    let row = Row::begin("the order of write, sync and show");
+    if !strace_is_here() {
+        return row.skipped("strace is not here, or may not trace");
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let (_, calls) = calls_of(folder.path(), &[], "\n\n");
+    let after = |from: usize, what: &str, on: &str| {
+        let found = calls[from..]
+            .iter()
+            .position(|call| call.contains(what) && call.contains(on));
+        from + found.unwrap_or_else(|| panic!("no {what} on {on} after {from}: {calls:#?}"))
+    };
+    let here = folder.path().to_str().unwrap();
+    // beginning: the bytes, then the name, then the folder, then what is shown
+    let written = after(0, "write(", ".new-");
+    let synced = after(written, "fsync(", ".new-");
+    let named = after(synced, "rename", ".new-");
+    let confirmed = after(named, "fsync(", &format!("{here}>"));
+    let mut at = after(confirmed, "write(1", "");
+    // each press: the line, the sync, then what is shown
+    for _ in 0..2 {
+        let line = after(at, "write(", "hall-runner.jsonl>");
+        let synced = after(line, "fdatasync(", "hall-runner.jsonl>");
+        at = after(synced, "write(1", "");
+        let shown_between = calls[line..synced]
+            .iter()
+            .any(|call| call.contains("write(1"));
+        assert!(!shown_between, "shown before it was synced: {calls:#?}");
+    }
+    row.done(3, "");
+}
+
+#[test]
+fn a_disk_that_knows_no_sync_of_a_folder_is_used_and_one_whose_sync_fails_is_not() {
+    let row = Row::begin("folder sync unknown, or failing");
+    if !strace_is_here() {
+        return row.skipped("strace is not here, or may not trace");
+    }
+    for (error, code, files) in [("EINVAL", 0, 1), ("EIO", 1, 0)] {
+        let folder = tempfile::tempdir().unwrap();
+        // the first sync is that of the new file, the second that of its folder
+        let inject = format!("inject=fsync:error={error}:when=2");
+        let (output, _) = calls_of(folder.path(), &["-e", &inject], "");
+        let said = String::from_utf8_lossy(&output.stderr);
+        assert_eq!(output.status.code(), Some(code), "{error}: {said}");
+        let names = fs::read_dir(folder.path()).unwrap().flatten();
+        let left = names.filter(|name| name.file_name() != "calls.txt").count();
+        assert_eq!(
+            left, files,
+            "{error}: what could not be made sure of is taken away again"
+        );
+    }
+    row.done(2, "");
 }

@@ -16,6 +16,8 @@ mod table;
 mod typed;
 
 #[cfg(test)]
+mod edges;
+#[cfg(test)]
 mod tests;
 
 pub use intent::{Intent, MenuItem};

@@ -94,6 +94,44 @@ mod tests {
     }
 
     #[test]
+    fn letters_that_stand_for_keys_with_control_are_letters_without_it_and_with_altgr() {
+        let altgr = KeyModifiers::CONTROL | KeyModifiers::ALT;
+        for letter in ['h', 'j', 'c'] {
+            let code = KeyCode::Char(letter);
+            assert_eq!(key(code, KeyModifiers::NONE), Key::Char(letter));
+            assert_eq!(key(code, altgr), Key::Char(letter));
+            assert_eq!(key(code, KeyModifiers::ALT), Key::Other);
+        }
+    }
+
+    #[test]
+    fn every_key_with_a_name_keeps_it() {
+        for (code, expected) in [
+            (KeyCode::Char(' '), Key::Space),
+            (KeyCode::Enter, Key::Enter),
+            (KeyCode::Right, Key::Right),
+            (KeyCode::Left, Key::Left),
+            (KeyCode::Up, Key::Up),
+            (KeyCode::Down, Key::Down),
+            (KeyCode::PageDown, Key::PageDown),
+            (KeyCode::PageUp, Key::PageUp),
+            (KeyCode::Backspace, Key::Backspace),
+            (KeyCode::Esc, Key::Esc),
+            (KeyCode::Tab, Key::Tab),
+            (KeyCode::F(5), Key::F(5)),
+            (KeyCode::Null, Key::Other),
+        ] {
+            assert_eq!(key(code, KeyModifiers::NONE), expected);
+        }
+    }
+
+    #[test]
+    fn an_interrupt_is_a_press_of_ctrl_c() {
+        let pressed = Press::down(Key::Ctrl('c'), Duration::from_millis(9));
+        assert_eq!(interrupt_at(Duration::from_millis(9)), pressed);
+    }
+
+    #[test]
     fn the_keys_of_every_kind_of_button_mean_next() {
         for code in [
             KeyCode::Char(' '),

@@ -3,8 +3,8 @@
 use super::mem::MemDisk;
 use super::{KNOWN, add, begin, expected, file, folder, go_on, told, whole};
 use endsmeet::journal::{
-    Access, AppendError, Beside, Changed, Disk, Journal, OpenError, ReadOnly, Relation, Standing,
-    State, list,
+    Access, AppendError, Beside, Changed, Disk, FILE_LIMIT, Journal, OpenError, ReadOnly, Relation,
+    Standing, State, list,
 };
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -227,4 +227,23 @@ fn what_cannot_be_opened_says_what_was_found_and_what_to_do() {
         matches!(refused, OpenError::CannotRead { .. }),
         "a read error is no fresh start"
     );
+}
+
+#[test]
+fn a_copy_is_looked_into_by_its_name_and_up_to_the_size_that_a_dressing_may_have() {
+    let (memory, disk) = disk();
+    let bytes = whole(2);
+    memory.put(&file(), &bytes);
+    let at = |name: &str| folder().join(name);
+    memory.put(&at("towel.jsonl"), &bytes);
+    let grown = |size: u64| {
+        let mut copy = bytes.clone();
+        copy.resize(size as usize, b'x');
+        copy
+    };
+    memory.put(&at("hall-runner-large.jsonl"), &grown(FILE_LIMIT));
+    memory.put(&at("hall-runner-too-large.jsonl"), &grown(FILE_LIMIT + 1));
+    let opened = go_on(&disk, &file()).unwrap();
+    let names: Vec<_> = opened.beside.iter().map(|copy| copy.path.clone()).collect();
+    assert_eq!(names, [at("hall-runner-large.jsonl")]);
 }

@@ -288,3 +288,25 @@ fn a_folder_or_a_file_that_may_not_be_written_is_read_only_and_said() {
     );
     println!("read only as it should be");
 }
+
+#[cfg(unix)]
+#[test]
+fn another_name_of_the_same_file_is_no_copy_of_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let journal = begin(&real(), folder.path()).unwrap();
+    let path = journal.path().to_owned();
+    drop(journal);
+    let at = |name: &str| folder.path().join(name);
+    std::os::unix::fs::symlink(&path, at("hall-runner-link.jsonl")).unwrap();
+    std::fs::hard_link(&path, at("hall-runner-hard.jsonl")).unwrap();
+    std::fs::create_dir(at("hall-runner-folder.jsonl")).unwrap();
+    let made = Command::new("mkfifo")
+        .arg(at("hall-runner-pipe.jsonl"))
+        .status();
+    assert!(made.unwrap().success());
+    assert_eq!(free_again(&path).beside, []);
+    std::fs::copy(&path, at("hall-runner-copy.jsonl")).unwrap();
+    let beside = free_again(&path).beside;
+    let names: Vec<_> = beside.iter().map(|copy| copy.path.clone()).collect();
+    assert_eq!(names, [at("hall-runner-copy.jsonl")]);
+}

@@ -214,3 +214,56 @@ fn a_panic_anywhere_gives_the_terminal_back_and_says_where() {
     }
     row.done(3 * each, "");
 }
+
+#[test]
+fn a_save_that_hangs_shuts_no_way_out() {
+    let row = Row::begin("a save that hangs, left by Ctrl-C");
+    let there = std::process::Command::new("strace")
+        .args(["-qq", "-o", "/dev/null", "true"])
+        .status();
+    if !there.is_ok_and(|status| status.success()) {
+        return row.skipped("strace is not here, or may not trace");
+    }
+    let wanted = trials(1, 3, 20);
+    for _ in 0..wanted {
+        let folder = folder();
+        let calls = folder.path().join("calls.txt");
+        let mut strace = CommandBuilder::new("strace");
+        strace.args([
+            "-f",
+            "-qq",
+            "-o",
+            calls.to_str().unwrap(),
+            "-e",
+            "trace=fdatasync",
+        ]);
+        strace.args(["-e", "inject=fdatasync:delay_enter=40000000"]);
+        strace.args([
+            PROGRAM,
+            "new",
+            RUNNER,
+            "--guard-ms",
+            "0",
+            "--sessions",
+            folder.path().to_str().unwrap(),
+        ]);
+        plain_environment(&mut strace);
+        let mut pty = Pty::start(strace, LEAST);
+        pty.wait_for("? help");
+        let before = pty.rows();
+        pty.send(" ");
+        std::thread::sleep(Duration::from_millis(200));
+        assert_eq!(
+            pty.rows()[..8],
+            before[..8],
+            "nothing is shown before it is saved"
+        );
+        pty.send("\x03");
+        assert_eq!(pty.ended(), 130);
+        pty.drained();
+        pty.assert_given_back();
+        let (kept, state) = entries(&runner(folder.path()));
+        assert!(kept <= 1 && state == State::Clean, "{kept} {state:?}");
+    }
+    row.done(wanted, "");
+}
