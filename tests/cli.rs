@@ -244,6 +244,28 @@ fn plan_prints_json_also_with_problems() {
 }
 
 #[test]
+fn problems_have_one_shape_however_little_could_be_read() {
+    let place = Place::new();
+    let field = plan_with(", \"treading\": \"1 2\"");
+    let missing = place.folder.path().join("none.json");
+    for (file, kind) in [
+        (place.file("field.json", field.as_bytes()), "unknown-key"),
+        (place.file("bytes.json", b"\xff\xfe"), "unreadable"),
+        (place.file("draft.wif", b"no draft"), "unreadable"),
+        (missing, "unreadable"),
+    ] {
+        let output = place.run(&["plan", file.to_str().unwrap(), "--json"], "");
+        assert_eq!(output.status.code(), Some(1));
+        let value: Value = serde_json::from_str(&out(&output)).unwrap();
+        let problem = &value["problems"][0];
+        assert_eq!(problem["problem"], kind, "{value}");
+        let says = problem["says"].as_str().unwrap();
+        assert!(err(&output).contains(says), "{says} in {}", err(&output));
+        assert_eq!(value["remarks"], serde_json::json!([]));
+    }
+}
+
+#[test]
 fn trace_says_the_likeliest_place_and_is_not_settled_at_first() {
     let place = Place::new();
     let words = [
@@ -312,8 +334,16 @@ fn a_dressing_is_begun_gone_on_with_and_looked_at() {
     assert!(page.starts_with("<!DOCTYPE html>") && page.contains("size: letter"));
     let again = place.run(&["resume", "hall-runner", "--line"], "\nq\n");
     assert_eq!(again.status.code(), Some(0), "{}", err(&again));
+    // the title does as well as the file's name
+    let titled = place.run(&["resume", "Hall runner", "--line"], "q\n");
+    assert_eq!(titled.status.code(), Some(0), "{}", err(&titled));
     let none = place.run(&["resume", "nobody", "--line"], "");
     assert_eq!(none.status.code(), Some(1));
+    assert!(
+        err(&none).contains("There are: hall-runner."),
+        "{}",
+        err(&none)
+    );
     assert!(
         err(&none).contains("There is no dressing nobody"),
         "{}",

@@ -21,7 +21,7 @@ A loom can hurt: its maker's manual, local rules and a qualified teacher come be
 
 /// Dress a floor loom back to front with a companion that keeps count.
 #[derive(Debug, Parser)]
-#[command(name = "endsmeet", version, about, long_about = None, after_long_help = BESIDE)]
+#[command(name = "endsmeet", version, about, long_about = None, after_long_help = BESIDE, max_term_width = 100)]
 pub struct Args {
     /// The folder of the dressings; else $ENDSMEET_SESSIONS, ./sessions or the user's data folder
     #[arg(long, global = true, value_name = "DIR")]

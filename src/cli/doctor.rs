@@ -11,6 +11,7 @@ use crate::terminal::checks::{ChartScreen, PedalScreen};
 use crate::terminal::driver::{self, Clock};
 use crate::terminal::screens::LEAST;
 use crate::voice::Much;
+use crate::words::wrap::wrapped;
 use serde_json::{Value, json};
 use std::io::{self, BufRead, IsTerminal};
 use std::path::Path;
@@ -56,9 +57,12 @@ pub fn doctor(args: &Args, out: &mut Out) -> Result<ExitCode, Failure> {
         out.json(&json!({ "schema": 1, "findings": list, "settings": settings }));
         return done();
     }
+    // whole lines for whatever reads them, rows for whoever does
+    let width = if io::stdout().is_terminal() { 76 } else { 4096 };
     for finding in &findings {
         let mark = if finding.good { " " } else { "!" };
-        out.text(&format!("{mark} {}: {}", finding.about, finding.says));
+        let rows = wrapped(&format!("{}: {}", finding.about, finding.says), width);
+        out.text(&format!("{mark} {}", rows.join("\n    ")));
     }
     if screen::is_wanted(args) && io::stdin().is_terminal() {
         return tests(args, out);
@@ -302,10 +306,15 @@ fn settings_file(args: &Args) -> Vec<Finding> {
     found
 }
 
+/// What can be asked for after the findings.
+const TESTS: &str = "
+Type pedal for the pedal test, chart for the distance chart, file for a commented
+settings file; an empty line leaves.";
+
 /// The pedal test, the chart and the commented file, as often as she likes.
 fn tests(args: &Args, out: &mut Out) -> Result<ExitCode, Failure> {
     loop {
-        out.text("\nType pedal for the pedal test, chart for the distance chart, file for a commented settings file; an empty line leaves.");
+        out.text(TESTS);
         let mut line = String::new();
         let read = io::stdin().lock().read_line(&mut line);
         match line.trim() {
@@ -314,7 +323,9 @@ fn tests(args: &Args, out: &mut Out) -> Result<ExitCode, Failure> {
             "pedal" | "p" => pedal_test(args, out)?,
             "chart" | "c" => chart(args, out)?,
             "file" | "f" => keep(args, &[], out)?,
-            _ => out.text("That is none of the three."),
+            _ => out.text(
+                "That is none of the three. Type pedal, chart or file, or press Enter to leave.",
+            ),
         }
     }
 }

@@ -258,7 +258,7 @@ pub(super) fn listed(choice: &Choice) -> Result<Vec<Listed>, Failure> {
     })
 }
 
-/// A name as it is listed, or the path of a file.
+/// A name as it is listed, a title, or the path of a file.
 fn named(folder: &Path, name: &str) -> Result<PathBuf, Failure> {
     let file = folder.join(format!("{name}.{}", crate::journal::EXTENSION));
     let plain = !name.contains(['/', '\\']) && name != "..";
@@ -269,11 +269,32 @@ fn named(folder: &Path, name: &str) -> Result<PathBuf, Failure> {
     if path.is_file() {
         return Ok(path);
     }
+    let stem = crate::journal::file_stem(name);
+    let titled = folder.join(format!("{stem}.{}", crate::journal::EXTENSION));
+    if plain && titled.exists() {
+        return Ok(titled);
+    }
     Err(Failure::refused(format!(
-        "There is no dressing {} in {}. See which there are with: endsmeet status",
+        "There is no dressing {} in {}. {}",
         crate::quantity::harmless(name),
-        shown(folder)
+        shown(folder),
+        there(folder)
     )))
+}
+
+/// Which dressings there are, the last one worked on first; at most these many are named.
+fn there(folder: &Path) -> String {
+    const NAMED: usize = 5;
+    let listed = crate::journal::list(&RealDisk, folder).unwrap_or_default();
+    let names: Vec<&str> = listed.iter().map(|item| item.stem.as_str()).collect();
+    match names.len() {
+        0 => "Begin one with: endsmeet new".to_owned(),
+        n if n <= NAMED => format!("There are: {}.", names.join(", ")),
+        n => format!(
+            "There are {n}, the last of them: {}.",
+            names[..NAMED].join(", ")
+        ),
+    }
 }
 
 pub(super) fn not_loaded(error: &LoadError) -> Failure {

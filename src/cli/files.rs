@@ -159,6 +159,6 @@ impl Failure {
             n => format!("{}: {n} problems.", shown(path)),
         }];
         lines.extend(problems.iter().map(|problem| format!("- {problem}")));
-        Self::refused(lines.join("\n"))
+        Self::listing(lines.join("\n"), problems)
     }
 }

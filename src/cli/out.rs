@@ -1,6 +1,7 @@
 //! Where a command's lines go, and how a command fails. Owns writing to the two streams of the
 //! process; a reader that has gone away ends the program quietly.
 
+use crate::plan::Problem;
 use serde_json::{Value, json};
 use std::io::{self, Write};
 
@@ -11,36 +12,63 @@ pub struct Failure {
     pub says: String,
     /// The exit code.
     pub code: u8,
+    /// What is wrong with a plan, one by one: a fixed name and the sentence.
+    listed: Vec<(&'static str, String)>,
 }
+
+/// The fixed name of a file that could not be read as what it should be.
+const UNREADABLE: &str = "unreadable";
 
 impl Failure {
     /// Failed or refused: exit 1.
     #[must_use]
     pub fn refused(says: String) -> Self {
-        Self { says, code: 1 }
+        Self::with_code(says, 1)
+    }
+
+    fn with_code(says: String, code: u8) -> Self {
+        Self {
+            says,
+            code,
+            listed: Vec::new(),
+        }
+    }
+
+    /// Refused for what is wrong with a plan.
+    #[must_use]
+    pub fn listing(says: String, problems: &[Problem]) -> Self {
+        let listed = problems.iter().map(|p| (p.kind(), p.to_string()));
+        Self {
+            listed: listed.collect(),
+            ..Self::refused(says)
+        }
     }
 
     /// Wrong usage: exit 2.
     #[must_use]
     pub fn usage(says: String) -> Self {
-        Self { says, code: 2 }
+        Self::with_code(says, 2)
     }
 
     /// In use by another window: exit 4.
     #[must_use]
     pub fn in_use(says: String) -> Self {
-        Self { says, code: 4 }
+        Self::with_code(says, 4)
     }
 
-    /// The same as JSON.
+    /// The same as JSON, in the shape of a plan's problems.
     #[must_use]
     pub fn value(&self) -> Value {
-        let says: Vec<&str> = self
-            .says
-            .lines()
-            .map(|line| line.trim_start_matches("- "))
+        let one = |(kind, says): (&str, &str)| json!({ "problem": kind, "says": says });
+        let mut problems: Vec<Value> = self
+            .listed
+            .iter()
+            .map(|(kind, says)| one((kind, says)))
             .collect();
-        json!({ "schema": 1, "problems": says })
+        if problems.is_empty() {
+            problems.push(one((UNREADABLE, &self.says)));
+        }
+        json!({ "schema": 1, "problems": problems, "remarks": [] })
     }
 }
 

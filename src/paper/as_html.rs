@@ -2,6 +2,7 @@
 //! in a browser and on paper; black on white, so that nothing is lost on a printer without colour.
 
 use super::document::{Block, Document, Paper, Part, Picture, StepLine, Strip, Table};
+use crate::words::wrap::escaped;
 
 const STYLE: &str = include_str!("sheet.css");
 
@@ -18,23 +19,6 @@ pub fn html(document: &Document, paper: Paper) -> String {
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width\">\n\
          <title>{title}</title>\n<style>\n@page {{ size: {size}; margin: 14mm 14mm 16mm 14mm; }}\n{STYLE}</style>\n</head>\n<body>\n{parts}</body>\n</html>\n"
     )
-}
-
-/// Text that cannot be taken for markup.
-#[must_use]
-pub fn escaped(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            '\'' => out.push_str("&#39;"),
-            c => out.push(c),
-        }
-    }
-    out
 }
 
 fn part(part: &Part, title: &str) -> String {

@@ -255,20 +255,11 @@ fn hanging(lead: &str, text: &str) -> Vec<String> {
     std::iter::once(first).chain(later).collect()
 }
 
-/// A text in lines of at most so many columns; a word that is longer stands on a line of its own.
-pub(super) fn wrapped(text: &str, columns: usize) -> Vec<String> {
-    let mut lines = vec![String::new()];
-    for word in text.split(' ').filter(|word| !word.is_empty()) {
-        let last = lines.last().map_or(0, |line| line.width());
-        if last > 0 && last + 1 + word.width() > columns {
-            lines.push(String::new());
-        }
-        if let Some(line) = lines.last_mut() {
-            if !line.is_empty() {
-                line.push(' ');
-            }
-            line.push_str(word);
-        }
+/// A text in lines of at most so many columns; one line for an empty text, so that its cell is there.
+fn wrapped(text: &str, columns: usize) -> Vec<String> {
+    let mut lines = crate::words::wrap::wrapped(text, columns);
+    if lines.is_empty() {
+        lines.push(String::new());
     }
     lines
 }

@@ -2,10 +2,11 @@
 //! Owns its layout; the figures come from `plan`.
 
 use super::sley_sheet::order_text;
-use super::yarn_sheet::wrapped;
 use crate::plan::wind::wind;
 use crate::plan::{Figures, Floats, Side, Sley, Units};
 use crate::quantity::{Fraction, harmless_within};
+use crate::words::counts::side;
+use crate::words::wrap::wrapped;
 
 /// Shafts from which on the heddle table is set closer and leaves out the sides, to stay on a page.
 const MANY_SHAFTS: usize = 20;
@@ -35,13 +36,6 @@ pub fn plan_sheet(figures: &Figures) -> String {
 struct Sheet {
     text: String,
     units: Units,
-}
-
-fn side(side: Side) -> &'static str {
-    match side {
-        Side::Right => "right",
-        Side::Left => "left",
-    }
 }
 
 /// `1 end`, `2 ends`.

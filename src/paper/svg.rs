@@ -1,9 +1,9 @@
 //! Draft and cloth drawn as SVG: threads that lie over each other, black on white with greys for the
 //! yarns. Owns the drawing; every place comes from the plan's interlacement.
 
-use super::as_html::escaped;
 use crate::plan::{Cloth, Floats, Plan, Side};
 use crate::quantity::{Call, Calls, Shaft};
+use crate::words::wrap::escaped;
 use std::fmt::Write as _;
 
 /// Greys of the warp yarns, in the order in which the plan first names them; far apart in print.

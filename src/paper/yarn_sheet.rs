@@ -4,6 +4,7 @@
 use crate::plan::advice::{SETT_SOURCES, setts};
 use crate::plan::yarn::{SYSTEMS, System, Yarn};
 use crate::quantity::{Fraction, harmless_within};
+use crate::words::wrap::wrapped;
 
 /// The sheet, at most 80 columns, ending in a line break.
 #[must_use]
@@ -51,24 +52,4 @@ pub fn yarn_sheet(written: &str, yarn: &Yarn) -> String {
         }
     }
     sheet
-}
-
-/// A sentence in lines of at most `columns`.
-pub(super) fn wrapped(text: &str, columns: usize) -> Vec<String> {
-    let mut lines = vec![String::new()];
-    for word in text.split(' ') {
-        let full = lines
-            .last()
-            .is_some_and(|l| !l.is_empty() && l.len() + 1 + word.len() > columns);
-        if full {
-            lines.push(String::new());
-        }
-        if let Some(line) = lines.last_mut() {
-            if !line.is_empty() {
-                line.push(' ');
-            }
-            line.push_str(word);
-        }
-    }
-    lines
 }

@@ -52,16 +52,6 @@ pub fn plan_value(figures: &Figures) -> Value {
     })
 }
 
-/// The JSON of problems that were found before anything could be worked out.
-#[must_use]
-pub fn problems_value(problems: &[super::Problem]) -> Value {
-    let list: Vec<Value> = problems
-        .iter()
-        .map(|p| json!({"problem": p.kind(), "says": p.to_string()}))
-        .collect();
-    json!({"schema": SCHEMA, "problems": list, "remarks": []})
-}
-
 /// The JSON of `sley`.
 #[must_use]
 pub fn sley_value(advice: &SleyAdvice) -> Value {

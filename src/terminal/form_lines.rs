@@ -55,11 +55,7 @@ pub fn run(
     let mut line = String::new();
     ask(form, out)?;
     loop {
-        write!(out, "> ")?;
-        out.flush()?;
-        line.clear();
-        if input.read_line(&mut line)? == 0 {
-            writeln!(out)?;
+        if !super::lines::typed(&mut line, input, out)? {
             return Ok(FormEnded::Left);
         }
         match take(form, outside, line.trim(), out)? {

@@ -39,21 +39,38 @@ pub fn run(
     speak(vec![spoken(keeper.dressing(), method)], out, say)?;
     let mut line = String::new();
     loop {
-        write!(out, "> ")?;
-        out.flush()?;
-        line.clear();
-        if input.read_line(&mut line)? == 0 {
-            writeln!(out)?;
+        if !typed(&mut line, input, out)? {
             writeln!(out, "{}", words::lines::END_OF_INPUT)?;
             return Ok(Ended::Left);
         }
         let mut said = Vec::new();
         let ended = take_saying(&line, keeper, method, (out, &mut said), now())?;
         speak(said, out, say)?;
-        if let Some(ended) = ended {
-            return Ok(ended);
+        match ended {
+            None => {}
+            Some(Ended::Left) => {
+                writeln!(out, "{}", words::lines::LEFT)?;
+                return Ok(Ended::Left);
+            }
+            Some(Ended::Ready) => return Ok(Ended::Ready),
         }
     }
+}
+
+/// Asks for a line and reads it; `false` where the input has come to its end.
+pub(super) fn typed(
+    line: &mut String,
+    input: &mut dyn BufRead,
+    out: &mut dyn Write,
+) -> io::Result<bool> {
+    write!(out, "> ")?;
+    out.flush()?;
+    line.clear();
+    if input.read_line(line)? > 0 {
+        return Ok(true);
+    }
+    writeln!(out)?;
+    Ok(false)
 }
 
 /// Takes one typed line; `Some` when that ended line mode.
@@ -90,10 +107,7 @@ fn take_saying(
             said.push(spoken(keeper.dressing(), method));
         }
         Typed::Help => help(keeper.dressing(), method, out)?,
-        Typed::Leave => {
-            writeln!(out, "{}", words::lines::LEFT)?;
-            return Ok(Some(Ended::Left));
-        }
+        Typed::Leave => return Ok(Some(Ended::Left)),
         Typed::Unknown { said: word, near } => {
             let why = words::lines::unknown(&word, near);
             remark(&why, (out, said))?;
@@ -154,17 +168,16 @@ pub fn practise(
         for hint in words::coach::hint(keeper.dressing()) {
             writeln!(out, "  * {hint}")?;
         }
-        write!(out, "> ")?;
-        out.flush()?;
-        line.clear();
-        if input.read_line(&mut line)? == 0 {
-            writeln!(out)?;
-            return Ok(Ended::Left);
-        }
         let mut said = Vec::new();
-        let ended = take_saying(&line, keeper, method, (out, &mut said), now())?;
+        let ended = match typed(&mut line, input, out)? {
+            true => take_saying(&line, keeper, method, (out, &mut said), now())?,
+            false => Some(Ended::Left),
+        };
         speak(said, out, say)?;
         if let Some(ended) = ended {
+            if ended == Ended::Left {
+                writeln!(out, "{}", words::coach::LEFT)?;
+            }
             return Ok(ended);
         }
         if words::coach::is_over(keeper.dressing()) {

@@ -2,6 +2,7 @@
 //! drawing of cells as rectangles and text; never reads a file, never uses a font's own blocks.
 
 use super::theme::rgb;
+use crate::words::wrap::escaped;
 use ratatui::buffer::{Buffer, Cell};
 use ratatui::style::{Color, Modifier};
 use std::fmt::Write as _;
@@ -174,21 +175,6 @@ fn rect(out: &mut String, [x, y, width, height]: [usize; 4], fill: [u8; 3]) {
 
 fn hex([r, g, b]: [u8; 3]) -> String {
     format!("#{r:02x}{g:02x}{b:02x}")
-}
-
-fn escaped(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            c if c.is_control() => {}
-            c => out.push(c),
-        }
-    }
-    out
 }
 
 #[cfg(test)]

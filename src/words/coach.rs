@@ -131,5 +131,7 @@ pub fn is_over(dressing: &Dressing) -> bool {
 
 /// What is said at the end.
 pub const OVER: &str = "That is all there is to it: press when done, count at the batch's end, say when it does not come out, look when you come back. Start your own with: endsmeet new";
+/// She left the practice.
+pub const LEFT: &str = "Nothing of a practice is kept. Practise again with: endsmeet practice";
 /// What is said when the night goes by.
 pub const NIGHT: &str = "A night goes by. The program is opened again.";

@@ -27,5 +27,6 @@ pub mod spoken;
 pub mod status;
 pub mod trail;
 pub mod try_words;
+pub mod wrap;
 
 pub use page::{Page, page};

@@ -164,6 +164,13 @@ impl Pty {
         assert!(sent.success());
     }
 
+    /// Whether the program has ended.
+    pub fn is_over(&self) -> bool {
+        let bytes = self.bytes();
+        let taken = String::from_utf8_lossy(&bytes).contains("\x1b[?1049l");
+        taken || self.reading.as_ref().is_none_or(JoinHandle::is_finished)
+    }
+
     /// Waits for the program's end; its exit code.
     pub fn ended(&mut self) -> u32 {
         let start = Instant::now();

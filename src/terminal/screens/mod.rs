@@ -9,15 +9,14 @@ mod list;
 mod loom;
 mod stack;
 mod work;
-mod wrap;
 
+pub use crate::words::wrap::wrapped;
 pub use band::{Band, Counts, Handfuls, Header, Tone};
 pub use call::CallBand;
 pub use far::FarLine;
 pub use list::{ChoiceList, MenuBand, NumberBand};
 pub use stack::{Placed, Stack, Wish, draw_bands, rows_to_draw};
 pub use work::{Scene, header, notice, sentences, story, work};
-pub use wrap::wrapped;
 
 use super::digits::Ink;
 use super::signal::Signal;

@@ -1,4 +1,5 @@
-//! Sentences broken into rows at spaces. Owns nothing but the rule.
+//! Text made to fit what it is shown on: rows broken at spaces, signs of markup made harmless. Owns
+//! the two rules, no sentence.
 
 use unicode_width::UnicodeWidthStr;
 
@@ -34,6 +35,24 @@ pub fn wrapped(text: &str, width: usize) -> Vec<String> {
         rows.push(row);
     }
     rows
+}
+
+/// Text that cannot be taken for markup of a page or a picture; control characters are left out.
+#[must_use]
+pub fn escaped(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            '\'' => out.push_str("&#39;"),
+            c if c.is_control() => {}
+            c => out.push(c),
+        }
+    }
+    out
 }
 
 #[cfg(test)]
