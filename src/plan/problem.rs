@@ -319,6 +319,13 @@ pub enum Remark {
         /// The units' short name.
         unit: &'static str,
     },
+    /// The loom's shafts were not given, and some below the highest threaded hold no end.
+    ShaftsBare {
+        /// Those shafts, from the front.
+        bare: Vec<u32>,
+        /// How many shafts were assumed.
+        of: u8,
+    },
     /// No reed was given; one was assumed.
     ReedAssumed {
         /// Its number per unit.

@@ -32,6 +32,7 @@ impl Remark {
             Self::HeddlesNotCounted => "heddles-not-counted",
             Self::GirthUnknown => "girth-unknown",
             Self::LoomWidthAssumed { .. } => "loom-width-assumed",
+            Self::ShaftsBare { .. } => "shafts-bare",
             Self::ReedAssumed { .. } => "reed-assumed",
             Self::ReedChosen { .. } => "reed-chosen",
             Self::OddEnds { .. } => "odd-ends",
@@ -81,6 +82,12 @@ impl fmt::Display for Remark {
                 f,
                 "neither reed nor loom has a length: {} {unit} was assumed for the reed's places: measure before sleying",
                 width.mixed()
+            ),
+            Self::ShaftsBare { bare, of } => write!(
+                f,
+                "no end goes on {} {}, and {of} shafts were assumed: look whether the threading is as meant, and say how many shafts the loom has",
+                if bare.len() == 1 { "shaft" } else { "shafts" },
+                bare.iter().map(u32::to_string).collect::<Vec<_>>().join(", ")
             ),
             Self::ReedAssumed { dents, unit } => write!(
                 f,

@@ -4,7 +4,7 @@
 use super::beam::before_loss;
 use super::fill::{Full, fill};
 use super::heddles;
-use super::problem::{Problem, Remark};
+use super::problem::{Filled, Problem, Remark};
 use super::spec::{Doubled, MOST_ENDS, MOST_SHAFTS, Spec};
 use super::threading::{Draft, read_threading};
 use super::worked::{Figures, FullFacts};
@@ -228,7 +228,20 @@ impl Work {
         let needed = heddles::needed(&threading, &second, self.full.shafts);
         self.second = second;
         self.figures.threading = Some(threading);
+        self.bare_shafts(&needed);
         self.heddles(needed);
+    }
+
+    /// A slip of the key, such as 9 for 4, asks for shafts that no loom of hers may have.
+    fn bare_shafts(&mut self, needed: &[u32]) {
+        let assumed = |f: &Filled| f.path == "loom.shafts";
+        let highest = needed.iter().rposition(|&n| n > 0).unwrap_or(0);
+        let bare = (1..).zip(needed.iter().take(highest));
+        let bare: Vec<u32> = bare.filter(|(_, n)| **n == 0).map(|(s, _)| s).collect();
+        if !bare.is_empty() && self.figures.filled.iter().any(assumed) {
+            let of = self.full.shafts;
+            self.remark(Remark::ShaftsBare { bare, of });
+        }
     }
 
     /// Whether the draft is no longer than the warp; a remark where it does not come out even.
