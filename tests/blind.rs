@@ -8,7 +8,7 @@
 
 mod common;
 
-use common::{at, plan_from, true_answer};
+use common::{at, plan_from, true_ask};
 use endsmeet::dressing::state::open_look;
 use endsmeet::dressing::view::{Asked, AskingView};
 use endsmeet::dressing::{Answer, Ask, Dressing, Look, Reason, View, When};
@@ -63,8 +63,8 @@ fn lead_to(keep: &mut dyn Keep, wanted: &dyn Fn(&Dressing) -> bool, then: &Ask) 
             assert!(look_of(keep.dressing()).is_some());
             return at(ms);
         }
-        let ask = match true_answer(dressing) {
-            Some(n) => Ask::Answer(Answer::Number(n.parse().unwrap())),
+        let ask = match true_ask(dressing) {
+            Some(answer) => answer,
             // the girth of the beam is not known: after two turns enough is on it
             None => match dressing.view() {
                 View::Turn(turn) if turn.turn > 2 => Ask::Skip,

@@ -102,6 +102,26 @@ impl Hanging {
                 });
                 WarpSeen::OddKnot { first, last, odd }
             }
+            WarpLook::Risen { first, last, shaft } => {
+                let rises = |knot: usize| -> usize {
+                    let here = self.filled[knot].iter().filter(|(on, _)| *on == shaft.0);
+                    here.map(|(_, ends)| ends).sum()
+                };
+                let planned = |knot: usize| {
+                    let calls = &self.planned[self.knots[knot].indices()];
+                    calls.iter().filter(|&&on| on == shaft.0).count()
+                };
+                let odd = (first..=last).find(|&knot| {
+                    let at = knot as usize - 1;
+                    rises(at) != planned(at)
+                });
+                WarpSeen::Risen {
+                    first,
+                    last,
+                    shaft,
+                    odd,
+                }
+            }
             WarpLook::Hanging => WarpSeen::Hanging {
                 knot: self.hanging.map(|k| k as u32),
             },
@@ -225,6 +245,43 @@ fn a_fault_that_stays_in_its_knot_is_found_by_counting_knots_and_then_traced_ins
             "{context}"
         );
     }
+}
+
+#[test]
+fn an_end_on_a_wrong_shaft_many_batches_back_is_found_by_lifting_that_shaft() {
+    let mut dice = Dice::new(23);
+    let (mut looks_made, mut most, runs) = (0, 0, if cfg!(debug_assertions) { 40 } else { 400 });
+    for run in 0..runs {
+        let draft = Draft::at_random(&mut dice);
+        let ends = if run == 0 {
+            10_000
+        } else {
+            dice.from(200, 2_000)
+        };
+        let at = dice.from(0, ends - 1);
+        let taken = dice.from(1, usize::from(draft.shafts)) as u8;
+        let own = warp(&draft, ends).0[at];
+        if taken == own {
+            continue;
+        }
+        let slip = Slip::Wrong(at, taken);
+        let warp = Hanging::thread(&draft, ends, slip, Drift::KnotOnly).unwrap();
+        let (tracing, looks) = follow(&warp);
+        let context = format!("{draft:?} {slip:?} {looks:?} {tracing:?}");
+        assert!(tracing.settled, "{context}");
+        let found = &tracing.suspects[0];
+        assert_eq!(found.kind, FaultKind::WrongShaft, "{context}");
+        assert_eq!(
+            found.calls,
+            Calls::new(at as u32 + 1, at as u32 + 1).unwrap(),
+            "{context}"
+        );
+        looks_made += looks.len();
+        most = most.max(looks.len());
+    }
+    // halving the knots, then the few ends of that shaft in one knot
+    assert!(most <= 24, "{most} looks");
+    assert!(looks_made <= runs * 8, "{looks_made} looks in {runs}");
 }
 
 #[test]

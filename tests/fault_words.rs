@@ -6,7 +6,7 @@ use endsmeet::fault::{
 };
 use endsmeet::plan::{Plan, read_spec, work_out};
 use endsmeet::quantity::{Call, Calls, Shaft};
-use endsmeet::words::{fault_ways, fault_words};
+use endsmeet::words::{fault_ways, fault_words, trace_words};
 
 fn shafts(list: &[u8]) -> Vec<Shaft> {
     list.iter().map(|&s| Shaft(s)).collect()
@@ -156,16 +156,19 @@ fn a_group_where_two_stages_disagree_starts_a_trace_of_the_warp() {
             .all(|s| stretch.contains(s.calls.first))
     );
     assert_eq!(
-        fault_ways::warp_suspect(&tracing.suspects[0]),
+        trace_words::warp_suspect(&tracing.suspects[0]),
         "a call was passed over somewhere in ends 82 to 274."
     );
     let look = tracing.look.unwrap();
-    let asked = fault_ways::warp_look(&look, &evidence);
+    let asked = trace_words::warp_look(&look, None, None, &plan);
     assert!(asked.contains("Type "), "{asked}");
     let shaft = WarpLook::Shaft { call: Call(146) };
+    let place = endsmeet::dressing::Dressing::new(plan.clone(), &[]).place_of(Call(146));
+    // sleyed from the left, so the odd end has the last dent at the right, beside the float: the
+    // 146th end lies in the 75th dent from there, its middle at 74 1/2 tenths of an inch
     assert_eq!(
-        fault_ways::warp_look(&shaft, &evidence),
-        "knot 13: which shaft holds its 2nd filled heddle? Type the shaft, or none."
+        trace_words::warp_look(&shaft, place, None, &plan),
+        "which shaft holds the 2nd heddle of handful 1 in the knot of batch 13, about 7 1/2 in from the right edge of the warp? Count filled heddles only. Type the shaft, or none."
     );
 }
 
@@ -184,8 +187,16 @@ fn a_group_of_the_reed_is_taken_from_the_plan_in_the_order_of_sleying() {
     );
     let tracing = trace_reed(&evidence).unwrap();
     let look = tracing.look.unwrap();
-    assert!(fault_ways::reed_look(&look).contains("Type "));
-    assert!(fault_ways::reed_suspect(&tracing.suspects[0]).starts_with("the "));
+    let reed = endsmeet::dressing::view::ReedView {
+        group: 3,
+        ends_left: evidence.ends_left,
+        tape: None,
+        tracing: tracing.clone(),
+        dents: Vec::new(),
+    };
+    assert!(trace_words::reed_look(&look, &reed, plan.units).contains("Type "));
+    let suspect = trace_words::reed_suspect(&tracing.suspects[0], &reed, plan.units);
+    assert!(suspect.starts_with("the "), "{suspect}");
 }
 
 #[test]

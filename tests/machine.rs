@@ -7,10 +7,10 @@ mod common;
 use common::{answer_truly, ask, at, lead, small};
 use endsmeet::dressing::state::Left;
 use endsmeet::dressing::{
-    Amendment, Answer, Ask, Choice, Dressing, Entry, Event, Look, Mood, Question, Refusal, Task,
-    View, decide,
+    Amendment, Answer, Ask, Choice, Dressing, Entry, Event, Look, Mood, Part, Question, Refusal,
+    Task, View, decide,
 };
-use endsmeet::fault::{Fault, FaultKind, Found, ReedFault, WayKind};
+use endsmeet::fault::{Fault, FaultKind, Found, ReedFault, ReedSeen, WarpSeen, WayKind};
 use endsmeet::method::{Method, Stage, StepId};
 use endsmeet::plan::{BatchRule, Side};
 use endsmeet::quantity::{Call, Calls, Shaft};
@@ -60,6 +60,24 @@ fn every_ask() -> Vec<Ask> {
         Ask::Choose(Choice::Way(WayKind::AmendPlan)),
         Ask::Skip,
         Ask::Count,
+        Ask::ReadBack(Part::Here),
+        Ask::ReadBack(Part::Batch(2)),
+        Ask::ReadBack(Part::Batch(0)),
+        Ask::ReadBack(Part::Whole),
+        Ask::Trace { since: None },
+        Ask::Trace { since: Some(1) },
+        Ask::Trace { since: Some(99) },
+        Ask::TakeUp,
+        Ask::Answer(Answer::Numbers(Vec::new())),
+        Ask::Answer(Answer::WarpSeen(WarpSeen::Shaft {
+            call: Call(11),
+            shaft: Some(Shaft(4)),
+        })),
+        Ask::Answer(Answer::WarpSeen(WarpSeen::Hanging { knot: Some(99) })),
+        Ask::Answer(Answer::ReedSeen(ReedSeen::Crossed { dent: Some(1) })),
+        Ask::Answer(Answer::ReedSeen(ReedSeen::EndsInDent { dent: 99, ends: 1 })),
+        Ask::Choose(Choice::Trace),
+        Ask::Choose(Choice::ReadBack),
         Ask::Pause,
         Ask::StopForToday,
         Ask::Opened,
@@ -115,6 +133,7 @@ fn every_state() -> Vec<(String, Dressing)> {
     let mut ready = Dressing::new(small(), &[]);
     lead(&mut ready, |d| d.stage().is_none());
     states.push(("ready".to_owned(), ready));
+    states.extend(traced());
     states
 }
 
@@ -130,6 +149,9 @@ fn asked(stage: Stage, d: &Dressing) -> Vec<(String, Dressing)> {
         states.push((format!("{stage:?} after two answers"), look));
     }
     let mut report = d.clone();
+    if stage == Stage::Sley && ask(&mut report, &Ask::Uneven).is_ok() {
+        return in_the_reed(states, report);
+    }
     if ask(&mut report, &Ask::Stuck).is_ok() {
         states.push((format!("{stage:?} stuck"), report.clone()));
         ask(&mut report, &Ask::Answer(Answer::Number(2))).unwrap();
@@ -177,6 +199,49 @@ fn asked(stage: Stage, d: &Dressing) -> Vec<(String, Dressing)> {
             }
         }
     }
+    states
+}
+
+/// The states that a group that does not come out in the reed leads to.
+fn in_the_reed(mut states: Vec<(String, Dressing)>, mut d: Dressing) -> Vec<(String, Dressing)> {
+    states.push(("the ends in the reed asked".to_owned(), d.clone()));
+    ask(&mut d, &Ask::Answer(Answer::Number(1))).unwrap();
+    states.push(("the tape asked".to_owned(), d.clone()));
+    ask(&mut d, &Ask::Answer(Answer::Number(0))).unwrap();
+    states.push(("the reed traced".to_owned(), d));
+    states
+}
+
+/// The states that a trace along the warp and a reading lead to.
+fn traced() -> Vec<(String, Dressing)> {
+    let mut d = Dressing::new(small(), &[]);
+    lead(
+        &mut d,
+        |d| matches!(d.view(), View::CountOut(view) if view.batch.number == 3),
+    );
+    let mut states = Vec::new();
+    let mut read = d.clone();
+    ask(&mut read, &Ask::ReadBack(Part::Whole)).unwrap();
+    states.push(("reading".to_owned(), read.clone()));
+    ask(&mut read, &Ask::Answer(Answer::Numbers(vec![1, 2, 4, 3]))).unwrap();
+    states.push(("a handful read".to_owned(), read.clone()));
+    ask(&mut read, &Ask::Answer(Answer::Numbers(Vec::new()))).unwrap();
+    states.push(("a reading that differs".to_owned(), read.clone()));
+    ask(&mut read, &Ask::Choose(Choice::Trace)).unwrap();
+    states.push(("a reading traced".to_owned(), read));
+    let mut off = d.clone();
+    ask(&mut off, &Ask::Trace { since: Some(1) }).unwrap();
+    states.push(("knots asked".to_owned(), off.clone()));
+    answer_truly(&mut off);
+    states.push(("ends along the warp asked".to_owned(), off.clone()));
+    ask(&mut off, &Ask::Answer(Answer::Number(1))).unwrap();
+    states.push(("heddles along the warp asked".to_owned(), off.clone()));
+    ask(&mut off, &Ask::Answer(Answer::Numbers(vec![0, 0, 1, 0]))).unwrap();
+    states.push(("the warp traced".to_owned(), off.clone()));
+    ask(&mut off, &Ask::Choose(Choice::LeaveOpen)).unwrap();
+    states.push(("a trace left open".to_owned(), off.clone()));
+    ask(&mut off, &Ask::TakeUp).unwrap();
+    states.push(("a trace taken up".to_owned(), off));
     states
 }
 

@@ -66,10 +66,14 @@ fn spoken_lines(plan: Plan) -> Vec<String> {
             View::Asking(_) => true_answer(voice.sitting.dressing()),
             _ => None,
         };
-        for digit in answer.unwrap_or_default().chars() {
-            voice.press(Key::Char(digit));
+        // shafts that are read back are given one by one, and 0 ends the reading
+        let answer = answer.unwrap_or_default().replace("done", "0");
+        for number in answer.split(' ') {
+            for digit in number.chars() {
+                voice.press(Key::Char(digit));
+            }
+            voice.press(Key::Space);
         }
-        voice.press(Key::Space);
     }
     panic!("never ready: {:?}", voice.lines.last());
 }

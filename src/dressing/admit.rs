@@ -68,6 +68,10 @@ impl Dressing {
     /// Tries the events in a row on a copy without history.
     fn in_a_row(&self, entry: &Entry) -> Result<(), &'static str> {
         let mut trial = self.without_history();
+        let takes_up = |event: &Event| matches!(event, Event::TakenUp { .. });
+        if entry.events.iter().any(takes_up) {
+            trial.record.left.clone_from(&self.record.left);
+        }
         let stage = self.stage_or_last();
         let mut pieces = Vec::new();
         for event in &entry.events {
@@ -109,7 +113,7 @@ impl Dressing {
                 "a look is passed over that is not open",
             ),
             Event::Settled => said(
-                matches!(self.mood(), Mood::Asking(_)),
+                matches!(self.mood(), Mood::Asking(_) | Mood::Disagreeing(_)),
                 "a question is settled that is not open",
             ),
             Event::Disagreed(mismatch) => self.can_disagree(mismatch),
@@ -150,6 +154,10 @@ impl Dressing {
             Event::HelpCame => said(
                 self.record().help_wanted || self.record().hands_wanted,
                 "help came that was not wanted",
+            ),
+            Event::TakenUp { entry } => said(
+                *self.mood() == Mood::Working && self.left_mismatch(*entry).is_some(),
+                "a mismatch is taken up that was not left open",
             ),
             Event::BrokenEnd { call } => said(
                 call.is_none_or(|call| self.has(call)),
@@ -248,9 +256,13 @@ impl Dressing {
         };
         said(free, "a question is put while another is open")?;
         let known = match question {
-            Question::CallsMade { batch }
+            Question::CallsMade { batch, .. }
             | Question::EndsLeft { batch, .. }
             | Question::HeddlesLeft { batch, .. } => self.holds(*batch),
+            Question::WarpEnds { stretch, .. } | Question::WarpHeddles { stretch, .. } => {
+                self.holds(*stretch)
+            }
+            Question::ReedEnds { calls } | Question::ReedTape { calls, .. } => self.holds(*calls),
             Question::Look { look, .. } => self.knows(*look),
         };
         said(known, "a question about ends that the warp does not have")
@@ -259,7 +271,8 @@ impl Dressing {
     fn knows(&self, look: Look) -> bool {
         match look {
             Look::ShaftOf { call } => self.has(call),
-            Look::Together { calls } => self.holds(calls),
+            Look::Together { calls } | Look::ReadBack { calls } => self.holds(calls),
+            Look::BatchesKnotted { first } => self.has(first),
             Look::EndsUp { shed, group } => {
                 let groups = self.plan().groups.len();
                 (1..=self.sheds()).contains(&shed) && (1..=groups).contains(&(group as usize))
@@ -273,7 +286,19 @@ impl Dressing {
             (Mood::Asking(Question::HeddlesLeft { .. }), Answer::Numbers(list)) => {
                 list.len() == usize::from(self.plan().shafts)
             }
+            (Mood::Asking(Question::WarpHeddles { .. }), Answer::Numbers(list)) => {
+                list.len() == usize::from(self.plan().shafts)
+            }
+            (
+                Mood::Asking(Question::Look {
+                    look: Look::ReadBack { .. },
+                    ..
+                }),
+                Answer::Numbers(_),
+            ) => true,
             (Mood::Asking(_), Answer::Number(_) | Answer::CannotTell) => true,
+            (Mood::Disagreeing(Mismatch::Warp { .. }), Answer::WarpSeen(_))
+            | (Mood::Disagreeing(Mismatch::Reed { .. }), Answer::ReedSeen(_)) => true,
             (Mood::Disagreeing(Mismatch::Batch { .. }), Answer::Seen(_)) => true,
             _ => false,
         };
@@ -283,7 +308,11 @@ impl Dressing {
     fn can_disagree(&self, mismatch: &Mismatch) -> Result<(), &'static str> {
         let seen = matches!(mismatch, Mismatch::Found(_)) && *self.mood() == Mood::Working;
         said(
-            seen || matches!(self.mood(), Mood::Asking(_) | Mood::Disagreeing(_)),
+            seen || matches!(
+                (self.mood(), mismatch),
+                (Mood::Asking(_) | Mood::Disagreeing(_), _)
+                    | (Mood::Working, Mismatch::Batch { .. })
+            ),
             "a mismatch without a question before it",
         )?;
         let fits = match mismatch {
@@ -299,6 +328,18 @@ impl Dressing {
             }
             Mismatch::Look { look, .. } => self.knows(*look),
             Mismatch::Found(found) => super::decide::stands_wrong(self, *found),
+            Mismatch::ReadBack { calls, .. } | Mismatch::Reed { calls, .. } => self.holds(*calls),
+            Mismatch::Warp {
+                stretch,
+                heddles_left,
+                ..
+            } => {
+                let shafts = usize::from(self.plan().shafts);
+                self.holds(*stretch)
+                    && heddles_left
+                        .as_ref()
+                        .is_none_or(|list| list.len() == shafts)
+            }
         };
         said(fits, "a mismatch about ends or shafts that are not there")
     }

@@ -80,7 +80,9 @@ impl Dressing {
                 self.now.clean_looks += 1;
             }
             Event::Disagreed(mismatch) => {
-                self.record.caught += 1;
+                // a trace that goes on inside one batch is the same miscount
+                let asked = matches!(self.now.mood, Mood::Asking(_));
+                self.record.caught += u32::from(asked);
                 self.now.clean_looks = 0;
                 self.now.mood = Mood::Disagreeing(mismatch.clone());
             }
@@ -125,6 +127,7 @@ impl Dressing {
                 self.record.help_wanted = false;
                 self.record.hands_wanted = false;
             }
+            Event::TakenUp { entry } => self.take_up(*entry),
             Event::BrokenEnd { call } => self.record.broken.push(BrokenEnd {
                 number: self.record.broken.len() as u32 + 1,
                 call: *call,
@@ -255,10 +258,27 @@ impl Dressing {
         use super::ask::Answer;
         match (&mut self.now.mood, answer) {
             (Mood::Asking(Question::Look { answers, .. }), Answer::Number(n)) => answers.push(*n),
+            (Mood::Asking(Question::Look { answers, .. }), Answer::Numbers(list)) => {
+                answers.extend(list);
+            }
+            (Mood::Disagreeing(Mismatch::Warp { seen, .. }), Answer::WarpSeen(look)) => {
+                seen.push(*look);
+            }
+            (Mood::Disagreeing(Mismatch::Reed { seen, .. }), Answer::ReedSeen(look)) => {
+                seen.push(*look);
+            }
             (Mood::Disagreeing(Mismatch::Batch { seen, .. }), Answer::Seen(look)) => {
                 seen.push(look.clone());
             }
             _ => {}
+        }
+    }
+
+    /// The mismatch is open again, and no longer among those that were left open.
+    fn take_up(&mut self, entry: u64) {
+        if let Some(mismatch) = self.left_mismatch(entry).cloned() {
+            self.now.taken_up.push(entry);
+            self.now.mood = Mood::Disagreeing(mismatch);
         }
     }
 
@@ -323,6 +343,7 @@ fn asked_at_group_end(question: &Question) -> Option<LookKind> {
             ..
         } => match look {
             Look::Together { .. } => Some(LookKind::NeighboursTogether),
+            Look::ReadBack { .. } => Some(LookKind::ReadBack),
             _ => Some(LookKind::ShaftOfHeddle),
         },
         _ => None,
@@ -332,7 +353,9 @@ fn asked_at_group_end(question: &Question) -> Option<LookKind> {
 /// Whether an entry is work that can be taken back. Facts about the world (the answer to a look, a
 /// return, a note) are not: taking them back would pass a look.
 pub(super) fn is_work(events: &[Event], mood: &Mood) -> bool {
-    let looking = open_look(mood).is_some();
+    // a handful that was read can be typed again: its look stays open, so nothing is passed by it
+    let reading = |look: Look| matches!(look, Look::ReadBack { .. });
+    let looking = open_look(mood).is_some_and(|look| !reading(look));
     let fact = |event: &Event| match event {
         Event::Undone { .. }
         | Event::Redone { .. }
@@ -347,7 +370,8 @@ pub(super) fn is_work(events: &[Event], mood: &Mood) -> bool {
         | Event::EndMended { .. }
         | Event::Note(_)
         | Event::MeasuredWidth { .. } => true,
-        Event::Answered(_) | Event::PassedOver => looking,
+        Event::Answered(_) => looking,
+        Event::PassedOver => open_look(mood).is_some(),
         Event::StepDone(_)
         | Event::StepLeftOut(_)
         | Event::WindLeftOut
@@ -356,6 +380,7 @@ pub(super) fn is_work(events: &[Event], mood: &Mood) -> bool {
         | Event::Put(_)
         | Event::Settled
         | Event::Disagreed(_)
+        | Event::TakenUp { .. }
         | Event::Chose(_)
         | Event::MendBegun { .. }
         | Event::MoveMade { .. }

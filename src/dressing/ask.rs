@@ -1,6 +1,6 @@
 //! What the weaver can ask. Owns the list; every ask is answered for every stage by `decide`.
 
-use crate::fault::{Seen, WayKind};
+use crate::fault::{ReedSeen, Seen, WarpSeen, WayKind};
 use crate::plan::{BatchRule, Side};
 use crate::quantity::Call;
 use serde::{Deserialize, Serialize};
@@ -28,6 +28,16 @@ pub enum Ask {
     Skip,
     /// Asks for a look at what stands on the loom.
     Count,
+    /// Reads the shafts back as they stand. Opens a look; its answers are the shafts.
+    ReadBack(Part),
+    /// Something is off, and not in the batch in work: a trace along the warp, or in the reed.
+    /// Opens its questions.
+    Trace {
+        /// The last group that is sure to be right; none: it can be anywhere.
+        since: Option<u32>,
+    },
+    /// Takes up the first mismatch that was left open and makes two stages of a group disagree.
+    TakeUp,
     /// Hands are needed elsewhere for a moment; the clock of the pace stops.
     Pause,
     /// Stops for today: ends with the slip.
@@ -73,8 +83,23 @@ pub enum Answer {
     Numbers(Vec<i64>),
     /// What was seen at a look that the tracing asked for.
     Seen(Seen),
+    /// What was seen at a look along the warp.
+    WarpSeen(WarpSeen),
+    /// What was seen at a look at the reed.
+    ReedSeen(ReedSeen),
     /// She cannot tell.
     CannotTell,
+}
+
+/// Which part of the threading is read back.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Part {
+    /// The batch in work as far as it is threaded, else the last one threaded.
+    Here,
+    /// The batch with this number.
+    Batch(u32),
+    /// Everything that is threaded.
+    Whole,
 }
 
 /// A way out of an open mismatch.
@@ -93,6 +118,10 @@ pub enum Choice {
     StepBack,
     /// Look once more at what was asked.
     LookAgain,
+    /// Trace what was seen to its place, look by look.
+    Trace,
+    /// Read the threading back where no look tells more.
+    ReadBack,
     /// Go on with the mismatch open; it stays on record.
     LeaveOpen,
 }

@@ -3,8 +3,9 @@
 
 use super::ask::{Amendment, Answer, Choice};
 use super::ledger::Task;
+use crate::fault::{ReedSeen, Seen, WarpSeen};
 use crate::method::StepId;
-use crate::quantity::{Call, Calls};
+use crate::quantity::{Call, Calls, Shaft};
 use chrono::{DateTime, FixedOffset};
 
 /// When something was asked.
@@ -122,6 +123,11 @@ pub enum Event {
     HandsWanted,
     /// Help or the hands came.
     HelpCame,
+    /// A mismatch that was left open is taken up again, to be traced from there.
+    TakenUp {
+        /// The entry that left it open.
+        entry: u64,
+    },
     /// An end broke.
     BrokenEnd {
         /// Its call, if known.
@@ -157,6 +163,8 @@ pub enum Question {
     CallsMade {
         /// The batch.
         batch: Calls,
+        /// What was seen of it before it was asked; evidence for the tracing.
+        seen: Vec<Seen>,
     },
     /// How many counted-out ends are left; negative: so many too few.
     EndsLeft {
@@ -164,6 +172,8 @@ pub enum Question {
         batch: Calls,
         /// The answer to the question before, or all of the batch.
         calls_made: u32,
+        /// What was seen of it before it was asked; evidence for the tracing.
+        seen: Vec<Seen>,
     },
     /// How many counted-out heddles are left on each shaft; negative: taken from the stock.
     HeddlesLeft {
@@ -172,6 +182,36 @@ pub enum Question {
         /// Calls made.
         calls_made: u32,
         /// Ends left.
+        ends_left: i64,
+        /// What was seen of it before it was asked; evidence for the tracing.
+        seen: Vec<Seen>,
+    },
+    /// How many ends are left over along the warp by now; first when something is off farther back.
+    WarpEnds {
+        /// Where the fault can be.
+        stretch: Calls,
+        /// What was seen along it before it was asked; evidence for the tracing.
+        seen: Vec<WarpSeen>,
+    },
+    /// How many heddles are left over on each shaft along the warp by now; she may not tell.
+    WarpHeddles {
+        /// Where the fault can be.
+        stretch: Calls,
+        /// Ends left over.
+        ends_left: i64,
+        /// What was seen along it before it was asked.
+        seen: Vec<WarpSeen>,
+    },
+    /// How many ends are left over when the last dent of these calls is filled.
+    ReedEnds {
+        /// The calls that are sleyed, groups as a whole.
+        calls: Calls,
+    },
+    /// By how many dents the last filled dent of these calls is off its place; she may not tell.
+    ReedTape {
+        /// The calls that are sleyed.
+        calls: Calls,
+        /// Ends left over.
         ends_left: i64,
     },
     /// A blind look at the loom.
@@ -210,6 +250,17 @@ pub enum Look {
         /// The run of calls looked at.
         calls: Calls,
     },
+    /// The shafts of these filled heddles as they stand, read one after the other; the answers are
+    /// the shafts, and the figure is the number of differences from the plan.
+    ReadBack {
+        /// The calls that are read back, batches as a whole.
+        calls: Calls,
+    },
+    /// How many batches hang threaded in slip knots in front of the shafts.
+    BatchesKnotted {
+        /// The first call of the stretch that is traced.
+        first: Call,
+    },
     /// How many groups are sleyed.
     GroupsSleyed,
     /// How many bundles of the first round are on the rod.
@@ -244,6 +295,8 @@ pub enum Reason {
     Wanted,
     /// A shed is open; the count settles it.
     ShedOpen,
+    /// Something is off farther back; knots are counted before anything else.
+    Tracing,
 }
 
 /// Counts or looks that disagree, open until a way out is chosen.
@@ -260,7 +313,7 @@ pub enum Mismatch {
         /// Heddles left on each shaft.
         heddles_left: Vec<i64>,
         /// What the looks have shown so far.
-        seen: Vec<crate::fault::Seen>,
+        seen: Vec<Seen>,
     },
     /// A look gave the same answer twice, and the record says something else.
     Look {
@@ -274,4 +327,35 @@ pub enum Mismatch {
     /// Something wrong whose place is known: a tracing settled on it, or the weaver saw it. A way of
     /// mending is to be chosen.
     Found(crate::fault::Found),
+    /// The shafts that were read back are not those of the plan.
+    ReadBack {
+        /// The calls that were read back.
+        calls: Calls,
+        /// Why they were read.
+        reason: Reason,
+        /// The shafts as they stand.
+        read: Vec<Shaft>,
+    },
+    /// Something is off along the warp, farther back than the batch in work.
+    Warp {
+        /// Where the fault can be.
+        stretch: Calls,
+        /// Ends left over; negative: short. None where she could not tell.
+        ends_left: Option<i64>,
+        /// Heddles left over on each shaft, where they were counted.
+        heddles_left: Option<Vec<i64>>,
+        /// What the looks have shown so far.
+        seen: Vec<WarpSeen>,
+    },
+    /// Ends and dents do not come out in the reed.
+    Reed {
+        /// The calls that are sleyed, groups as a whole.
+        calls: Calls,
+        /// Ends left over at their last dent; negative: short.
+        ends_left: i64,
+        /// Dents by which the last filled one is off its place, where she could tell.
+        tape: Option<i64>,
+        /// What the looks have shown so far; dents from 1 in the order of sleying.
+        seen: Vec<ReedSeen>,
+    },
 }

@@ -15,6 +15,7 @@ mod apply;
 pub mod ask;
 pub mod class;
 mod decide;
+pub mod disagreement;
 pub mod event;
 pub mod ledger;
 pub mod pace;
@@ -24,7 +25,7 @@ pub mod state;
 pub mod view;
 
 pub use admit::CannotHappen;
-pub use ask::{Amendment, Answer, Ask, Choice};
+pub use ask::{Amendment, Answer, Ask, Choice, Part};
 pub use decide::decide;
 pub use event::{Entry, Event, Look, Mismatch, Question, Reason, StepKey, When};
 pub use ledger::{Ledger, Task};

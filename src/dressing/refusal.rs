@@ -52,6 +52,26 @@ pub enum Refusal {
     OnlyWhileThreading(Stage),
     /// Nothing is counted out, so nothing can be left over.
     NotCountedOut,
+    /// Nothing is threaded yet that could be read back or traced.
+    NothingThreaded,
+    /// The reading is ended before a shaft was read.
+    NothingRead,
+    /// The plan has no such group.
+    NoSuchGroup {
+        /// The group that was said.
+        said: u32,
+        /// The last group.
+        last: u32,
+    },
+    /// The plan has no such batch.
+    NoSuchBatch {
+        /// The batch that was said.
+        said: u32,
+        /// The last batch.
+        last: u32,
+    },
+    /// No two stages of a group disagree, so there is nothing to take up.
+    StagesAgree,
     /// There is nothing on the loom yet that a look could count.
     NothingToLookAt(Stage),
     /// The loom is ready: there is no next step.

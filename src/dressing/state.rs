@@ -80,6 +80,8 @@ pub(super) struct Now {
     pub looked_before: u64,
     /// Index of the plan in force.
     pub revision: u32,
+    /// Entries that left a mismatch open which was taken up again since.
+    pub taken_up: Vec<u64>,
 }
 
 /// What an undo needs of one entry.
@@ -299,6 +301,15 @@ impl Dressing {
     #[must_use]
     pub fn stage_or_last(&self) -> Stage {
         self.stage().unwrap_or(Stage::Try)
+    }
+
+    /// The mismatch that the entry left open, while it is not taken up.
+    pub(super) fn left_mismatch(&self, entry: u64) -> Option<&Mismatch> {
+        let left = self.record.left.iter().find(|left| left.entry == entry)?;
+        match &left.what {
+            Left::Mismatch(mismatch) if !self.now.taken_up.contains(&entry) => Some(mismatch),
+            Left::Mismatch(_) | Left::Question(_) | Left::Step(_) => None,
+        }
     }
 
     /// The invariants at the top of this file, as sentences.

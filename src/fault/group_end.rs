@@ -12,7 +12,8 @@ use crate::quantity::{Call, Shaft};
 
 /// The look at the end of a stretch that came out even: the one that would uncover the largest
 /// share of its silent faults (each by how common it is) per second. Never the kind asked last,
-/// and never the shaft of a call of the last handful, which is still in the ear.
+/// and never the shaft of a call of the last handful, which is still in the ear (of its last call,
+/// where there is only one handful).
 ///
 /// `first` is the stretch's first call; of more than 128 calls the last 128 are looked at.
 #[must_use]
@@ -34,10 +35,20 @@ pub fn group_end_look(first: Call, planned: &[Shaft], last_kind: Option<LookKind
         let share: f64 = found.map(|(_, explanation)| explanation.weight).sum();
         share / look.seconds(planned.len().max(1))
     };
-    let best = open(&evidence, last_kind)
+    let worths: Vec<(f64, Look)> = open(&evidence, last_kind)
         .into_iter()
-        .max_by(|a, b| worth(a).total_cmp(&worth(b)));
-    best.unwrap_or(Look::whole(LookKind::ReadBack))
+        .map(|look| (worth(&look), look))
+        .collect();
+    let most = worths.iter().map(|(worth, _)| *worth).fold(0.0, f64::max);
+    // of heddles that tell as much, another one from stretch to stretch
+    let best: Vec<Look> = worths
+        .into_iter()
+        .filter(|(worth, _)| *worth >= most * (1.0 - 1e-9))
+        .map(|(_, look)| look)
+        .collect();
+    let turn = first.0 as usize / planned.len().max(1);
+    let look = best.get(turn % best.len().max(1)).copied();
+    look.unwrap_or(Look::whole(LookKind::ReadBack))
 }
 
 fn open(evidence: &Evidence, last_kind: Option<LookKind>) -> Vec<Look> {
@@ -45,7 +56,10 @@ fn open(evidence: &Evidence, last_kind: Option<LookKind>) -> Vec<Look> {
         .last()
         .copied()
         .map_or(0, usize::from);
-    let heddles = evidence.planned.len().saturating_sub(last_handful);
+    let ends = evidence.planned.len();
+    // where there is only one handful, only its last call is still in the ear
+    let in_the_ear = if last_handful < ends { last_handful } else { 1 };
+    let heddles = ends.saturating_sub(in_the_ear);
     let lifts = alternates(evidence.planned.iter().map(|shaft| shaft.0));
     let whole = LookKind::ALL.into_iter().filter(|&kind| match kind {
         LookKind::ShaftOfHeddle => false,

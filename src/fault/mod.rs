@@ -43,7 +43,7 @@ pub use look::{Look, LookKind};
 pub use mend::mend;
 pub use mend_reed::{mend_reed, mend_reed_at};
 pub use read_back::{Column, differences, read_back};
-pub use reed::trace_reed;
+pub use reed::{reed_stands, trace_reed};
 pub use reed_evidence::{ReedEvidence, ReedFault, ReedLook, ReedSeen, ReedSuspect, ReedTracing};
 pub use trace::{MendingId, Suspect, Tracing, trace};
 pub use warp::trace_warp;

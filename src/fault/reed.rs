@@ -54,6 +54,26 @@ pub fn trace_reed(evidence: &ReedEvidence) -> Result<ReedTracing, Impossible> {
     })
 }
 
+/// The ends in each dent as they would stand under an explanation, in the order of sleying; one dent
+/// more than planned where the work runs beyond the last one.
+#[must_use]
+pub fn reed_stands(evidence: &ReedEvidence, suspect: &ReedSuspect) -> Vec<u32> {
+    let Ok(reed) = Reed::of(evidence) else {
+        return Vec::new();
+    };
+    let case = Case {
+        kind: suspect.kind,
+        at: (suspect.dent as usize).saturating_sub(1),
+        weight: 0.0,
+    };
+    let holds = |dent: usize| u32::try_from(reed.holds(&case, dent).1).unwrap_or(0);
+    let mut stands: Vec<u32> = (0..=evidence.dents.len()).map(holds).collect();
+    if stands.last() == Some(&0) {
+        stands.pop();
+    }
+    stands
+}
+
 /// How common a fault of the reed is, per thousand stretches of an inch or two (judgements, common
 /// practice without a source).
 fn common(kind: ReedFault) -> f64 {

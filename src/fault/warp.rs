@@ -152,9 +152,32 @@ fn open_looks(evidence: &WarpEvidence, cases: &[Case]) -> Vec<WarpLook> {
         let last = last.min(first + KNOTS_AT_A_LOOK - 1);
         looks.push(WarpLook::OddKnot { first, last });
     }
+    looks.extend(risen(cases, number(low).zip(number(high))));
     let asked = |look: &WarpLook| evidence.seen.iter().any(|seen| seen.look() == *look);
     looks.retain(|look| !asked(look));
     looks
+}
+
+/// Where all that is left is an end on a wrong shaft, that shaft lifted alone: over all knots where
+/// it can be, over half of them, and over a few.
+fn risen(cases: &[Case], knots: Option<(u32, u32)>) -> Vec<WarpLook> {
+    let Some((first, to)) = knots.filter(|(first, last)| first < last) else {
+        return Vec::new();
+    };
+    let Some(shaft) = cases.first().and_then(Case::taken) else {
+        return Vec::new();
+    };
+    if cases.iter().any(|case| case.taken().is_none()) {
+        return Vec::new();
+    }
+    let mut lasts = vec![
+        to,
+        first + (to - first) / 2,
+        to.min(first + KNOTS_AT_A_LOOK - 1),
+    ];
+    lasts.dedup();
+    let look = |last| WarpLook::Risen { first, last, shaft };
+    lasts.into_iter().map(look).collect()
 }
 
 /// The call of the case at half the weight.
@@ -212,6 +235,9 @@ fn seconds(evidence: &WarpEvidence, look: &WarpLook) -> f64 {
                 .unwrap_or_default();
             let ends: u32 = knots.iter().map(|knot| knot.len()).sum();
             weights::A_LOOK + weights::COUNTING_AN_END * f64::from(ends)
+        }
+        WarpLook::Risen { first, last, .. } => {
+            weights::A_LOOK + weights::KNOT_AT_A_GLANCE * f64::from(last - first + 1)
         }
         WarpLook::Together | WarpLook::Hanging => {
             weights::A_LOOK + weights::LOOKING_ALONG_AN_END * f64::from(evidence.stretch.len())

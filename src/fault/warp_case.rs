@@ -217,6 +217,27 @@ impl Case {
         u32::try_from(knot + 1).ok()
     }
 
+    /// The knot of these (from 1) in which another number of ends rises with this shaft alone. Asked
+    /// only where every case is an end on a wrong shaft; what shifts is placed by halving.
+    fn risen(
+        &self,
+        evidence: &WarpEvidence,
+        (first, last): (u32, u32),
+        shaft: Shaft,
+    ) -> Option<u32> {
+        let here = planned(evidence, self.call);
+        let touched =
+            self.kind == FaultKind::WrongShaft && (shaft.0 == self.shaft || shaft.0 == here);
+        let knot = evidence.knot_of(self.call).filter(|_| touched)?;
+        let knot = u32::try_from(knot + 1).ok()?;
+        (first..=last).contains(&knot).then_some(knot)
+    }
+
+    /// The shaft that was taken instead, for an end on a wrong one.
+    pub fn taken(&self) -> Option<Shaft> {
+        (self.kind == FaultKind::WrongShaft).then_some(Shaft(self.shaft))
+    }
+
     /// The first filled heddle that is on the same side, odd or even, as the next, in a draft where
     /// they alternate; said as the call whose place it has.
     fn together(&self) -> Option<u32> {
@@ -247,6 +268,12 @@ impl Case {
                     .filter(|knot| (first..=last).contains(knot))
                     == odd
             }
+            WarpSeen::Risen {
+                first,
+                last,
+                shaft,
+                odd,
+            } => self.risen(evidence, (first, last), shaft) == odd,
             WarpSeen::Together { call } => self.together() == call.map(|Call(call)| call),
             WarpSeen::Hanging { knot } => self.hanging_knot(evidence) == knot,
             WarpSeen::CannotTell { .. } => true,
@@ -268,6 +295,9 @@ impl Case {
                 self.odd_knot(evidence)
                     .filter(|knot| (first..=last).contains(knot)),
             ),
+            WarpLook::Risen { first, last, shaft } => {
+                number(self.risen(evidence, (first, last), shaft))
+            }
             WarpLook::Together => number(self.together()),
             WarpLook::Hanging => number(self.hanging_knot(evidence)),
         }

@@ -46,6 +46,16 @@ pub enum WarpLook {
         /// The last knot.
         last: u32,
     },
+    /// Lift this shaft alone and count the ends that rise in each of these knots: which first has
+    /// another number than planned.
+    Risen {
+        /// The first knot, from 1.
+        first: u32,
+        /// The last knot.
+        last: u32,
+        /// The shaft that is lifted.
+        shaft: Shaft,
+    },
     /// Lift the odd shafts: which heddle first rises or stays together with the next one.
     Together,
     /// Look along behind the shafts: in which knot does an end hang loose.
@@ -69,6 +79,17 @@ pub enum WarpSeen {
         first: u32,
         /// The last knot.
         last: u32,
+        /// The knot found.
+        odd: Option<u32>,
+    },
+    /// The first knot of these in which another number of ends than planned rises, or none.
+    Risen {
+        /// The first knot, from 1.
+        first: u32,
+        /// The last knot.
+        last: u32,
+        /// The shaft that is lifted.
+        shaft: Shaft,
         /// The knot found.
         odd: Option<u32>,
     },
@@ -204,7 +225,7 @@ impl WarpEvidence {
                     _ => Ok(()),
                 }
             }
-            WarpSeen::OddKnot { odd, .. } => knot(odd),
+            WarpSeen::OddKnot { odd, .. } | WarpSeen::Risen { odd, .. } => knot(odd),
             WarpSeen::Hanging { knot: found } => knot(found),
             WarpSeen::Together { call } => call.map_or(Ok(()), outside),
             WarpSeen::CannotTell { .. } => Ok(()),
@@ -248,6 +269,9 @@ impl WarpSeen {
         match *self {
             Self::Shaft { call, .. } => WarpLook::Shaft { call },
             Self::OddKnot { first, last, .. } => WarpLook::OddKnot { first, last },
+            Self::Risen {
+                first, last, shaft, ..
+            } => WarpLook::Risen { first, last, shaft },
             Self::Together { .. } => WarpLook::Together,
             Self::Hanging { .. } => WarpLook::Hanging,
             Self::CannotTell { look } => look,

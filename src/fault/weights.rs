@@ -70,8 +70,8 @@ pub(super) fn seconds(kind: LookKind, ends: usize) -> f64 {
         LookKind::EndsInKnot => 6.0 + 0.7 * ends,
         // lift the odd shafts and look along
         LookKind::NeighboursTogether => 10.0 + 0.4 * ends,
-        // say and type every shaft
-        LookKind::ReadBack => 8.0 + 2.5 * ends,
+        // read a handful, turn from the loom, type it: every shaft
+        LookKind::ReadBack => 8.0 + 4.0 * ends,
     }
 }
 
@@ -83,5 +83,7 @@ pub(super) const SHAFT_IN_A_KNOT: f64 = 12.0;
 pub(super) const COUNTING_INTO_A_KNOT: f64 = 4.0;
 /// Seconds to count one end in a knot.
 pub(super) const COUNTING_AN_END: f64 = 0.7;
+/// Seconds to see how many ends of a knot rise.
+pub(super) const KNOT_AT_A_GLANCE: f64 = 1.0;
 /// Seconds to pass one end when looking along the warp for something that catches the eye.
 pub(super) const LOOKING_ALONG_AN_END: f64 = 0.1;

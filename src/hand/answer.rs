@@ -94,10 +94,11 @@ impl Hand {
         if held {
             return None;
         }
-        let place = digit.checked_sub(1);
+        // the tenth of a list has the key 0
+        let place = Some(digit.checked_sub(1).unwrap_or(9));
         if let Some(menu) = &self.menu {
             let lit = menu.lit();
-            let item = place.and_then(|p| match lit.items.get(usize::from(p)) {
+            let item = place.and_then(|p: u8| match lit.items.get(usize::from(p)) {
                 Some(LitItem::Menu(item)) => Some(*item),
                 _ => None,
             });

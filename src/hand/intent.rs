@@ -79,6 +79,10 @@ pub enum MenuItem {
     Stuck,
     /// Count what is there now.
     Count,
+    /// Read the shafts back as they stand.
+    ReadBack,
+    /// Something is off farther back: a trace along the warp.
+    FartherBack,
     /// Ask for help from a person.
     HelpMe,
     /// Ask for a second pair of hands.
@@ -93,12 +97,14 @@ pub enum MenuItem {
 
 impl MenuItem {
     /// All items in their order.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 12] = [
         Self::GoOn,
         Self::BackOne,
         Self::SayAgain,
         Self::Stuck,
         Self::Count,
+        Self::ReadBack,
+        Self::FartherBack,
         Self::HelpMe,
         Self::HandsWanted,
         Self::StopForToday,
@@ -106,5 +112,5 @@ impl MenuItem {
         Self::LeaveOut,
     ];
     /// So many of them, from the first, are always there; the rest while a look is asked.
-    pub const ALWAYS: usize = 8;
+    pub const ALWAYS: usize = 10;
 }

@@ -1,8 +1,9 @@
 //! What a typed line means. Owns the words of line mode; never touches a dressing.
 
-use crate::dressing::ask::{Amendment, Answer, Ask, Choice};
+use super::line_traced;
+use crate::dressing::ask::{Amendment, Answer, Ask, Choice, Part};
 use crate::dressing::state::{Dressing, Mood, open_look};
-use crate::dressing::{Mismatch, Question};
+use crate::dressing::{self, Mismatch, Question};
 use crate::fault::{Fault, FaultKind, Found, Look, LookKind, ReedFault, Seen, WayKind};
 use crate::plan::{BatchRule, Side};
 use crate::quantity::{Call, Shaft};
@@ -48,7 +49,7 @@ const fn word(words: &'static [&'static str], with: &'static str, does: &'static
 }
 
 /// All words of line mode, as help lists them.
-pub const WORDS: [LineWord; 26] = [
+pub const WORDS: [LineWord; 29] = [
     word(&["", "next"], "", "done, go on (an empty line)"),
     word(&["back", "b"], "", "take back the last press"),
     word(&["redo"], "", "do again what was taken back"),
@@ -61,6 +62,17 @@ pub const WORDS: [LineWord; 26] = [
         "something is wrong at that call: on SHAFT, skipped, twice, double, hanging, exchanged; in the reed: crossed, dent skipped, dent over, dent under",
     ),
     word(&["count"], "", "look at what stands on the loom"),
+    word(
+        &["read"],
+        "BATCH | all",
+        "read the shafts back as they stand",
+    ),
+    word(
+        &["off"],
+        "GROUP",
+        "something is off farther back; the last group that is sure",
+    ),
+    word(&["reopen"], "", "take up what was left open"),
     word(&["skip", "enough"], "", "leave out what may be left out"),
     word(
         &["pause", "p"],
@@ -114,6 +126,18 @@ pub fn read(line: &str, dressing: &Dressing) -> Typed {
         ("stuck" | "s", "") => Typed::Ask(Ask::Stuck),
         ("found", rest) => found(rest, dressing),
         ("count", "") => Typed::Ask(Ask::Count),
+        ("read", "") => Typed::Ask(Ask::ReadBack(Part::Here)),
+        ("read", "all") => Typed::Ask(Ask::ReadBack(Part::Whole)),
+        ("read", rest) => rest.parse().map_or(
+            Typed::Wrong("Type read alone, read and a batch's number, or read all."),
+            |batch| Typed::Ask(Ask::ReadBack(Part::Batch(batch))),
+        ),
+        ("off", "" | "none") => Typed::Ask(Ask::Trace { since: None }),
+        ("off", rest) => rest.parse().map_or(
+            Typed::Wrong("Type off and the last group that is sure, as: off 3; or off alone."),
+            |group| Typed::Ask(Ask::Trace { since: Some(group) }),
+        ),
+        ("reopen", "") => Typed::Ask(Ask::TakeUp),
         ("skip" | "enough", "") => Typed::Ask(Ask::Skip),
         ("pause" | "p", "") => Typed::Ask(Ask::Pause),
         ("stop", "") => Typed::Ask(Ask::StopForToday),
@@ -157,6 +181,8 @@ fn choice(first: &str, dressing: &Dressing) -> Option<Typed> {
         "loom" => Choice::LoomHolds,
         "back" => Choice::StepBack,
         "look" => Choice::LookAgain,
+        "trace" => Choice::Trace,
+        "read" => Choice::ReadBack,
         "leave" => Choice::LeaveOpen,
         "from" => Choice::Way(WayKind::FromTheFault),
         "edge" => Choice::Way(WayKind::ToTheFirstEdge),
@@ -186,16 +212,26 @@ fn answer(line: &str, dressing: &Dressing) -> Option<Typed> {
     match dressing.mood() {
         Mood::Working
         | Mood::Mending(_)
-        | Mood::Disagreeing(Mismatch::Look { .. } | Mismatch::Found(_)) => {
-            said(Answer::Number(*numbers?.first()?))
-        }
+        | Mood::Disagreeing(
+            Mismatch::Look { .. } | Mismatch::ReadBack { .. } | Mismatch::Found(_),
+        ) => said(Answer::Number(*numbers?.first()?)),
         Mood::Asking(Question::HeddlesLeft { .. }) => said(Answer::Numbers(numbers?)),
+        Mood::Asking(Question::WarpHeddles { .. }) if line != "?" => {
+            said(Answer::Numbers(numbers?))
+        }
+        Mood::Asking(Question::Look {
+            look: dressing::Look::ReadBack { .. },
+            ..
+        }) => said(line_traced::reading(line)?),
         Mood::Asking(_) if line == "?" => said(Answer::CannotTell),
         Mood::Asking(_) if line == "none" => said(Answer::Number(0)),
         Mood::Asking(_) => match numbers?.as_slice() {
             [n] => said(Answer::Number(*n)),
             many => said(Answer::Numbers(many.to_vec())),
         },
+        Mood::Disagreeing(Mismatch::Warp { .. } | Mismatch::Reed { .. }) => {
+            said(seen_beyond(line, dressing)?)
+        }
         Mood::Disagreeing(Mismatch::Batch { .. }) => {
             let view = dressing.view();
             let crate::dressing::View::Disagreeing(view) = view else {
@@ -210,6 +246,26 @@ fn answer(line: &str, dressing: &Dressing) -> Option<Typed> {
                 line,
             )?))
         }
+    }
+}
+
+/// What was seen at a look along the warp or at the reed.
+pub(super) fn seen_beyond(line: &str, dressing: &Dressing) -> Option<Answer> {
+    use dressing::view::Disagreeing;
+    let dressing::View::Disagreeing(view) = dressing.view() else {
+        return None;
+    };
+    match view.what {
+        Disagreeing::Warp(warp) => {
+            line_traced::warp_seen(warp.tracing.look?, line, dressing).map(Answer::WarpSeen)
+        }
+        Disagreeing::Reed(reed) => {
+            line_traced::reed_seen(reed.tracing.look?, line).map(Answer::ReedSeen)
+        }
+        Disagreeing::Batch { .. }
+        | Disagreeing::Look { .. }
+        | Disagreeing::Found { .. }
+        | Disagreeing::ReadBack(_) => None,
     }
 }
 
@@ -253,7 +309,7 @@ pub(super) fn seen(look: &Look, first: Call, line: &str) -> Option<Seen> {
 }
 
 /// Numbers divided by spaces or commas; `None` where something else stands among them.
-fn numbers(line: &str) -> Option<Vec<i64>> {
+pub(super) fn numbers(line: &str) -> Option<Vec<i64>> {
     let parts = line.split([' ', ',', '\t']).filter(|part| !part.is_empty());
     let numbers: Option<Vec<i64>> = parts.map(|part| part.parse().ok()).collect();
     numbers.filter(|numbers| !numbers.is_empty())

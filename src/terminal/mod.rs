@@ -11,6 +11,7 @@ pub mod form_screen;
 pub mod home;
 pub mod keys;
 pub mod letters;
+mod line_traced;
 pub mod line_words;
 pub mod lines;
 pub mod loom_picture;

@@ -6,16 +6,17 @@ use super::fault_words;
 use super::looks;
 use super::mend_words;
 use super::page::Page;
+use super::trace_words;
 use super::trail::chosen;
 use crate::dressing::ask::Choice;
 use crate::dressing::view::{Disagreeing, DisagreeingView};
-use crate::fault::Tracing;
-use crate::plan::{Batch, handfuls};
+use crate::fault::{Found, Tracing, certain, known};
+use crate::plan::{Batch, Plan, handfuls};
 use crate::quantity::Shaft;
 
 /// An open mismatch in words.
 #[must_use]
-pub fn disagreeing(view: &DisagreeingView) -> Page {
+pub fn disagreeing(view: &DisagreeingView, plan: &Plan) -> Page {
     match &view.what {
         Disagreeing::Batch {
             batch,
@@ -23,11 +24,40 @@ pub fn disagreeing(view: &DisagreeingView) -> Page {
             heddles_left,
             tracing,
             planned,
+            found,
             ..
-        } => batch_page(view, batch, (*ends_left, heddles_left), tracing, planned),
-        Disagreeing::Found { found, planned, .. } => {
-            mend_words::found_page(view, found, planned, ways(view))
+        } => {
+            let report = (*ends_left, heddles_left.as_slice());
+            let mut page = batch_page(view, batch, report, tracing, planned);
+            let picture = found.as_ref().filter(|_| tracing.look.is_none());
+            page.lines.extend(
+                picture
+                    .into_iter()
+                    .flat_map(|found| fault_words::picture(&found.suspect, &found.evidence)),
+            );
+            page
         }
+        Disagreeing::Found {
+            found,
+            planned,
+            batch,
+            reed,
+            ..
+        } => {
+            let mut page = mend_words::found_page(view, found, planned, ways(view));
+            if let Found::InHeddles(fault) = found {
+                let made = planned.len() as u32;
+                let evidence = known(batch.calls.first, planned.clone(), plan.shafts, made);
+                page.lines
+                    .extend(fault_words::picture(&certain(*fault), &evidence));
+            }
+            page.lines
+                .extend(reed.iter().flat_map(trace_words::reed_picture));
+            page
+        }
+        Disagreeing::Warp(warp) => trace_words::warp_page(view, warp, plan),
+        Disagreeing::Reed(reed) => trace_words::reed_page(view, reed, plan),
+        Disagreeing::ReadBack(reading) => trace_words::reading_page(view, reading),
         Disagreeing::Look { look, loom, record } => Page {
             heading: "The loom and the record differ".to_owned(),
             far: "LOOK AGAIN".to_owned(),
@@ -53,6 +83,7 @@ fn batch_page(
     let mut lines = vec![left(ends_left, heddles_left)];
     let lengths: Vec<u32> = handfuls(planned).into_iter().map(u32::from).collect();
     lines.push(format!("As planned: {}.", in_handfuls(planned, &lengths)));
+    lines.extend(tracing.doubted.iter().map(fault_words::doubted));
     // the simplest explanations; one with a fault more would only crowd them
     let fewest = tracing.suspects.first().map_or(0, |s| s.faults.len());
     let simplest = tracing.suspects.iter().filter(|s| s.faults.len() == fewest);
@@ -89,7 +120,7 @@ fn batch_page(
 }
 
 /// "1 end left over; left over: 1 heddle on shaft 3; short: 1 on shaft 4."
-fn left(ends: i64, heddles: &[i64]) -> String {
+pub(super) fn left(ends: i64, heddles: &[i64]) -> String {
     let size = |n: i64| u32::try_from(n.unsigned_abs()).unwrap_or(u32::MAX);
     let ends = match ends {
         0 => "No end left over or short".to_owned(),
@@ -123,12 +154,14 @@ pub fn word(choice: Choice) -> &'static str {
         Choice::LoomHolds => "loom",
         Choice::StepBack => "back to start",
         Choice::LookAgain => "look",
+        Choice::Trace => "trace",
+        Choice::ReadBack => "read",
         Choice::LeaveOpen => "leave",
         Choice::Way(kind) => mend_words::word(kind),
     }
 }
 
-fn ways(view: &DisagreeingView) -> Vec<String> {
+pub(super) fn ways(view: &DisagreeingView) -> Vec<String> {
     let said = |choice: &Choice| format!("Or {}: {}.", word(*choice), choice_words(view, *choice));
     view.choices.iter().map(said).collect()
 }
@@ -149,7 +182,12 @@ pub fn choice_words(view: &DisagreeingView, choice: Choice) -> String {
             batch,
             ..
         } => (ways, *again_seconds, batch),
-        Disagreeing::Look { .. } => return chosen(choice).to_owned(),
+        Disagreeing::Warp(_) => return of_warp(choice),
+        Disagreeing::Reed(_) => return of_reed(choice),
+        Disagreeing::ReadBack(_) if choice == Choice::LookAgain => {
+            return "read it once more".to_owned();
+        }
+        Disagreeing::ReadBack(_) | Disagreeing::Look { .. } => return chosen(choice).to_owned(),
     };
     match choice {
         Choice::Way(kind) => ways.iter().find(|way| way.kind == kind).map_or_else(
@@ -169,6 +207,27 @@ pub fn choice_words(view: &DisagreeingView, choice: Choice) -> String {
         | Choice::LoomHolds
         | Choice::StepBack
         | Choice::LookAgain
+        | Choice::Trace
+        | Choice::ReadBack
         | Choice::LeaveOpen => chosen(choice).to_owned(),
     }
+}
+
+/// The ways out of what is off along the warp.
+fn of_warp(choice: Choice) -> String {
+    match choice {
+        Choice::LookAgain => "count what is left over once more",
+        _ => chosen(choice),
+    }
+    .to_owned()
+}
+
+/// The ways out of a reed that does not come out.
+fn of_reed(choice: Choice) -> String {
+    match choice {
+        Choice::ThreadAgain => "draw the group out of the reed and sley it again",
+        Choice::LookAgain => "count and look at the tape once more",
+        _ => chosen(choice),
+    }
+    .to_owned()
 }

@@ -5,10 +5,10 @@
 //! between; a last batch.
 
 use super::counts::shafts;
-use crate::dressing::event::Look;
+use crate::dressing::event::{Look, Question};
 use crate::dressing::ledger::Task;
 use crate::dressing::view::{Asked, Disagreeing, View};
-use crate::dressing::{Ask, Dressing};
+use crate::dressing::{Ask, Dressing, Mood};
 use crate::fault::LookKind;
 use crate::quantity::{Call, Calls, Shaft};
 
@@ -54,6 +54,11 @@ fn seen_at(asked: Asked, dressing: &Dressing) -> String {
         Asked::HeddlesLeft { .. } => {
             "One heddle is left on shaft 3 and none elsewhere. So: 0 0 1 0.".to_owned()
         }
+        Asked::WarpEnds { .. }
+        | Asked::WarpHeddles { .. }
+        | Asked::ReedEnds { .. }
+        | Asked::ReedTape { .. } => "Answer what you would find.".to_owned(),
+        Asked::ReadBack { .. } => read_back(dressing),
         Asked::Look { look, .. } => match look {
             Look::LastShaft => {
                 let last = dressing.ledger().of(Task::Threaded).count() as usize;
@@ -67,6 +72,27 @@ fn seen_at(asked: Asked, dressing: &Dressing) -> String {
             Look::Together { .. } => "On this loom no two neighbours rise together: 0.".to_owned(),
             _ => "Answer what you would count.".to_owned(),
         },
+    }
+}
+
+/// What would be read on the loom of the story: the threading as it is put right by now.
+fn read_back(dressing: &Dressing) -> String {
+    let Mood::Asking(Question::Look {
+        look: Look::ReadBack { calls },
+        answers,
+        ..
+    }) = dressing.mood()
+    else {
+        return String::new();
+    };
+    let rest = dressing.plan().threading.get(calls.indices());
+    let rest = rest.and_then(|all| all.get(answers.len()..)).unwrap_or(&[]);
+    match rest {
+        [] => "That is all that hangs there: say done, or give 0.".to_owned(),
+        rest => format!(
+            "On this loom they stand: {}. Answer that, handful by handful.",
+            shafts(rest)
+        ),
     }
 }
 

@@ -1,12 +1,9 @@
-//! Ways of mending and their moves, and the tracing of a warp and of the reed, in words.
-//! Owns the wording; what a way costs and what a look asks is `fault`'s.
+//! Ways of mending and their moves, in words.
+//! Owns the wording; what a way costs is `fault`'s.
 
 use super::counts::{count, ends};
 use super::looks::nth;
-use crate::fault::{
-    Cost, Drift, FaultKind, Move, ReedFault, ReedLook, ReedSuspect, WarpEvidence, WarpLook,
-    WarpSuspect, Way, WayKind,
-};
+use crate::fault::{Cost, Move, Way, WayKind};
 use crate::quantity::{Call, Calls, Shaft};
 
 /// A way with what it costs: "Draw the batch out and thread it again: 12 ends out, 12 in, about
@@ -223,97 +220,5 @@ pub fn time(seconds: f64) -> String {
         (0, minutes) => format!("{minutes} min"),
         (hours, 0) => format!("{hours} h"),
         (hours, minutes) => format!("{hours} h {minutes} min"),
-    }
-}
-
-/// A look along the warp as a question, said by knot and place in it.
-#[must_use]
-pub fn warp_look(look: &WarpLook, evidence: &WarpEvidence) -> String {
-    match *look {
-        WarpLook::Shaft { call } => {
-            let (knot, place) = knot_and_place(call, evidence);
-            format!(
-                "knot {knot}: which shaft holds its {} filled heddle? Type the shaft, or none.",
-                nth(place)
-            )
-        }
-        WarpLook::OddKnot { first, last } if first == last => {
-            format!("count the ends in knot {first}. Type {first} if it has another number than planned, or none.")
-        }
-        WarpLook::OddKnot { first, last } => format!(
-            "count the ends in knots {first} to {last}: which first has another number than planned? Type the knot, or none."
-        ),
-        WarpLook::Together => "lift the odd shafts and look along the warp: where do two neighbours first rise or stay together? Type the end's number, or none.".to_owned(),
-        WarpLook::Hanging => "look along behind the shafts: in which knot does an end hang loose? Type the knot, or none.".to_owned(),
-    }
-}
-
-fn knot_and_place(call: Call, evidence: &WarpEvidence) -> (u32, u32) {
-    let knots = evidence.knots.iter().zip(1..);
-    let found = knots.into_iter().find(|(knot, _)| knot.contains(call));
-    found.map_or((1, call.0), |(knot, number)| {
-        (number, call.0 - knot.first.0 + 1)
-    })
-}
-
-/// An explanation of a warp that does not come out.
-#[must_use]
-pub fn warp_suspect(suspect: &WarpSuspect) -> String {
-    let kind = match suspect.kind {
-        FaultKind::PositionSkipped => "a call was passed over",
-        FaultKind::PositionRepeated => "a call was threaded twice",
-        FaultKind::EndsDoubled => "a heddle holds two ends",
-        FaultKind::EndHanging => "an end hangs in no heddle",
-        FaultKind::WrongShaft => "an end is on another shaft",
-        FaultKind::HandfulSkipped => "a handful was passed over",
-        FaultKind::HandfulRepeated => "a handful was threaded twice",
-        FaultKind::HeddlePassed => "a heddle was passed by",
-        FaultKind::EndsMiscounted | FaultKind::HeddlesMiscounted => "something was counted wrong",
-        FaultKind::NeighboursExchanged => "two neighbours are exchanged",
-    };
-    let follows = match suspect.drift {
-        Drift::ToTheEnd if suspect.kind.shifts() => ", and all after it is shifted",
-        Drift::ToTheEnd | Drift::KnotOnly => "",
-    };
-    let place = match suspect.knot {
-        Some(knot) => format!("in knot {knot}, {}", ends(suspect.calls)),
-        None => format!("somewhere in {}", ends(suspect.calls)),
-    };
-    format!("{kind} {place}{follows}.")
-}
-
-/// A look at the reed as a question; dents are counted from where the stretch begins.
-#[must_use]
-pub fn reed_look(look: &ReedLook) -> String {
-    match *look {
-        ReedLook::FirstShaft { dent } => format!(
-            "the {} dent of the stretch, by the tape: which shaft is its first end on? Type the shaft, or none.",
-            nth(dent)
-        ),
-        ReedLook::EndsInDent { dent } => {
-            format!("how many ends are in the {} dent of the stretch? Type the number.", nth(dent))
-        }
-        ReedLook::EmptyDent => "hold something white behind the reed: is a dent empty that should not be? Type its number in the stretch, or none.".to_owned(),
-        ReedLook::Crossed => "open a shed: do two ends cross between heddles and reed? Type the dent's number in the stretch, or none.".to_owned(),
-    }
-}
-
-/// An explanation of a reed that does not come out.
-#[must_use]
-pub fn reed_suspect(suspect: &ReedSuspect) -> String {
-    let dent = nth(suspect.dent);
-    match suspect.kind {
-        ReedFault::DentSkipped => {
-            format!("the {dent} dent of the stretch was passed over and is empty.")
-        }
-        ReedFault::EndTooMany => format!("the {dent} dent of the stretch holds one end too many."),
-        ReedFault::EndTooFew => format!("the {dent} dent of the stretch holds one end too few."),
-        ReedFault::OrderAhead => {
-            format!("the sley order jumped one dent ahead at the {dent} dent of the stretch.")
-        }
-        ReedFault::OrderBehind => {
-            format!("the sley order fell one dent behind at the {dent} dent of the stretch.")
-        }
-        ReedFault::EndsCrossed => format!("two ends cross at the {dent} dent of the stretch."),
     }
 }

@@ -190,11 +190,13 @@ fn unseen(evidence: &Evidence, batch: u32) -> Vec<String> {
     ]
 }
 
-fn doubted(answer: &Seen) -> String {
-    format!(
-        "One answer does not go with the others and is left out: {}. Look there again.",
-        seen(answer)
-    )
+pub(super) fn doubted(answer: &Seen) -> String {
+    not_with_the_others(&seen(answer))
+}
+
+/// The answer that is doubted, named.
+pub(super) fn not_with_the_others(answer: &str) -> String {
+    format!("One answer does not go with the others and is left out: {answer}. Look there again.")
 }
 
 fn mended(found: &Suspect, settled: bool, evidence: &Evidence) -> Vec<String> {

@@ -1,6 +1,6 @@
 //! The questions, in words. Owns how a fact of the loom is asked; never names the figure.
 
-use super::counts::side;
+use super::counts::{count, length, side};
 use super::page::Page;
 use crate::dressing::event::{Look, Reason};
 use crate::dressing::view::{Asked, AskingView, Round, Spot};
@@ -27,12 +27,51 @@ pub fn asking(view: &AskingView, plan: &Plan) -> Page {
                 "How many counted-out heddles are left on shafts 1 to {shafts}? Type {shafts} numbers, 0 for none, -1 for one taken from the stock."
             ),
         ),
+        Asked::WarpEnds { last } => (
+            FARTHER_BACK.to_owned(),
+            "ENDS LEFT OVER?",
+            format!(
+                "Up to end {} all should be threaded by now. How many ends are left over? 0 for none, -1 for one short.",
+                last.0
+            ),
+        ),
+        Asked::WarpHeddles { shafts } => (
+            FARTHER_BACK.to_owned(),
+            "HEDDLES LEFT OVER?",
+            format!(
+                "How many heddles are left over on shafts 1 to {shafts} by now? Type {shafts} numbers, 0 for none, -1 for one short; or ? where they were not counted."
+            ),
+        ),
+        Asked::ReedEnds { group } => (
+            in_the_reed(group),
+            "ENDS LEFT?",
+            "When the last dent of this group is filled, how many of its ends are left? Type 0 for none, -1 for one short.".to_owned(),
+        ),
+        Asked::ReedTape { group, tape } => (
+            in_the_reed(group),
+            "DENTS OFF?",
+            format!(
+                "The last filled dent should end at {} on the tape. How many dents is it off? Type 0 for none, 1 for one too far, -1 for one short; or ?.",
+                tape.map_or_else(|| "its mark".to_owned(), |tape| length(tape, plan.units))
+            ),
+        ),
+        Asked::ReadBack {
+            reason,
+            batch,
+            handful,
+            heddles,
+            read,
+            all,
+        } => {
+            let ask = read_back((batch, handful, heddles), read, all);
+            (because(reason).to_owned(), "READ THE SHAFTS", ask)
+        }
         Asked::Look { look, reason, spot } => {
             let (far, ask) = question(look, spot, plan);
             (because(reason).to_owned(), far, ask)
         }
     };
-    let is_look = matches!(view.asked, Asked::Look { .. });
+    let is_look = matches!(view.asked, Asked::Look { .. } | Asked::ReadBack { .. });
     let shed_open = matches!(
         view.asked,
         Asked::Look {
@@ -65,6 +104,30 @@ pub fn asking(view: &AskingView, plan: &Plan) -> Page {
     }
 }
 
+/// The heading of the questions along the warp.
+const FARTHER_BACK: &str = "Something is off farther back";
+
+fn in_the_reed(group: u32) -> String {
+    format!("Group {group} does not come out in the reed")
+}
+
+/// The next handful to read, without what should stand there.
+fn read_back((batch, handful, heddles): (u32, u32, u32), read: u32, all: bool) -> String {
+    let so_far = match read {
+        0 => String::new(),
+        n => format!("{} read. ", count(n, "heddle")),
+    };
+    if all {
+        return format!(
+            "{so_far}Does one more filled heddle hang there? Type its shaft. If that is all, say done."
+        );
+    }
+    format!(
+        "{so_far}Batch {batch}, handful {handful}: read the next {} as they stand, filled ones only. Type the shafts with spaces; done ends the reading.",
+        count(heddles, "heddle")
+    )
+}
+
 /// Why a look is asked now, as a heading.
 #[must_use]
 pub fn because(reason: Reason) -> &'static str {
@@ -76,6 +139,7 @@ pub fn because(reason: Reason) -> &'static str {
         Reason::TakeBack => "Hands cannot take that back. A look at what stands",
         Reason::Wanted => "A look at the loom",
         Reason::ShedOpen => "The shed is open: a look through it",
+        Reason::Tracing => "Something is off farther back. First the knots",
     }
 }
 
@@ -114,6 +178,12 @@ fn question(look: Look, spot: Option<Spot>, plan: &Plan) -> (&'static str, Strin
         Look::Together { .. } => (
             "NEIGHBOURS TOGETHER?",
             "Lift the odd shafts. Do two neighbours of this knot rise or stay together? Type 0 for none, else the heddle's number in the knot.".to_owned(),
+        ),
+        // asked handful by handful, as a question of its own
+        Look::ReadBack { .. } => ("READ THE SHAFTS", "Read the shafts as they stand.".to_owned()),
+        Look::BatchesKnotted { .. } => (
+            "HOW MANY KNOTS?",
+            "How many slip knots of threaded batches hang in front of the shafts?".to_owned(),
         ),
         Look::GroupsSleyed => (
             "GROUPS SLEYED?",
@@ -172,6 +242,8 @@ pub fn name(look: Look) -> &'static str {
         Look::LastShaft => "the shaft of the last end",
         Look::ShaftOf { .. } => "the shaft of a heddle",
         Look::Together { .. } => "the look for neighbours that rise together",
+        Look::ReadBack { .. } => "the shafts as they stand",
+        Look::BatchesKnotted { .. } => "the count of knotted batches",
         Look::GroupsSleyed => "the count of sleyed groups",
         Look::BundlesFirst => "the count of tied bundles",
         Look::BundlesSecond => "the count of finished knots",

@@ -25,6 +25,7 @@ pub mod sheet_words;
 mod sley_words;
 pub mod spoken;
 pub mod status;
+pub mod trace_words;
 pub mod trail;
 pub mod try_words;
 pub mod wrap;

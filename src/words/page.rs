@@ -49,7 +49,7 @@ pub fn page(view: &View, plan: &Plan, method: &Method) -> Page {
         View::TieUp(tie) => super::try_words::of_tie_up(tie, plan, method),
         View::Shed(shed) => super::try_words::of_shed(shed, plan),
         View::Asking(asking) => looks::asking(asking, plan),
-        View::Disagreeing(what) => choices::disagreeing(what),
+        View::Disagreeing(what) => choices::disagreeing(what, plan),
         View::Mending(mending) => super::mend_words::mending(mending),
         View::Resting(rest) => of_rest(*rest),
         View::Ready(ready) => of_ready(*ready),

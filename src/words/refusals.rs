@@ -2,7 +2,7 @@
 
 use super::counts::count;
 use super::looks;
-use crate::dressing::event::Question;
+use crate::dressing::event::{Look, Question};
 use crate::dressing::refusal::Refusal;
 use crate::method::{Method, Stage};
 
@@ -63,6 +63,21 @@ pub fn refusal(refusal: &Refusal, method: &Method) -> String {
         Refusal::NotCountedOut => {
             "Nothing is counted out yet, so nothing can be left over. Count out the batch first."
                 .to_owned()
+        }
+        Refusal::NothingThreaded => {
+            "Nothing of that is threaded yet, so nothing can be read back or traced. Go on with the step.".to_owned()
+        }
+        Refusal::NothingRead => {
+            "Nothing is read yet. Type the shafts of the first handful as they stand; or skip.".to_owned()
+        }
+        Refusal::NoSuchGroup { said, last } => format!(
+            "There is no group {said}: the warp has groups 1 to {last}. Say the last one that is sure, or none."
+        ),
+        Refusal::NoSuchBatch { said, last } => format!(
+            "There is no batch {said}: the warp has batches 1 to {last}. Say one of those."
+        ),
+        Refusal::StagesAgree => {
+            "No two stages of a group disagree: nothing was left open. Go on with the step.".to_owned()
         }
         Refusal::NothingToLookAt(stage) => format!(
             "Nothing can be counted on the loom yet in {}. Go on with the step.",
@@ -130,6 +145,21 @@ fn wanted(question: &Question) -> String {
         Question::HeddlesLeft { .. } => {
             "Type how many counted-out heddles are left on each shaft.".to_owned()
         }
+        Question::WarpEnds { .. } => {
+            "Type how many ends are left over by now, or ? where you cannot tell.".to_owned()
+        }
+        Question::WarpHeddles { .. } => {
+            "Type how many heddles are left over on each shaft, or ? where they were not counted."
+                .to_owned()
+        }
+        Question::ReedEnds { .. } => "Type how many ends of the group are left.".to_owned(),
+        Question::ReedTape { .. } => {
+            "Type how many dents the last filled one is off, or ? where you cannot tell.".to_owned()
+        }
+        Question::Look {
+            look: Look::ReadBack { .. },
+            ..
+        } => "Type the shafts as they stand, with spaces; done ends the reading.".to_owned(),
         Question::Look { look, .. } => format!("It wants {}: type the number.", looks::name(*look)),
     }
 }

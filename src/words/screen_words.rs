@@ -8,12 +8,14 @@ use crate::dressing::view::{
 use crate::plan::{Plan, Units};
 
 /// The items of the one-button menu, in their order.
-pub const MENU: [&str; 10] = [
+pub const MENU: [&str; 12] = [
     "GO ON",
     "BACK ONE",
     "SAY AGAIN",
     "STUCK",
     "COUNT",
+    "READ BACK",
+    "FARTHER BACK",
     "HELP ME",
     "HANDS WANTED",
     "STOP FOR TODAY",
@@ -71,6 +73,8 @@ pub const PLACES: [&str; 4] = ["raddle", "heddles", "reed", "rod"];
 pub const PLACES_WOUND: [&str; 4] = ["wound", "heddles", "reed", "rod"];
 /// The ways at the end of a batch.
 pub const USED_UP: [&str; 2] = ["used up and knotted", "left over or short"];
+/// The ways at a group that is sleyed.
+pub const SLEYED: [&str; 2] = ["sleyed and knotted", "it does not come out"];
 /// The ways at a turn of the beam.
 pub const TURN: [&str; 2] = ["one more turn is on", "enough is on the beam"];
 /// The ways at a step that may be left out.
@@ -187,7 +191,12 @@ pub fn number_press(given: bool) -> &'static str {
 pub fn may_be_negative(view: &AskingView) -> bool {
     matches!(
         view.asked,
-        Asked::EndsLeft { .. } | Asked::HeddlesLeft { .. }
+        Asked::EndsLeft { .. }
+            | Asked::HeddlesLeft { .. }
+            | Asked::WarpEnds { .. }
+            | Asked::WarpHeddles { .. }
+            | Asked::ReedEnds { .. }
+            | Asked::ReedTape { .. }
     )
 }
 
@@ -203,7 +212,12 @@ pub fn ways(view: &DisagreeingView) -> Vec<String> {
 /// Whether the tracing has a look for her.
 #[must_use]
 pub fn has_look(view: &DisagreeingView) -> bool {
-    matches!(&view.what, Disagreeing::Batch { tracing, .. } if tracing.look.is_some())
+    match &view.what {
+        Disagreeing::Batch { tracing, .. } => tracing.look.is_some(),
+        Disagreeing::Warp(warp) => warp.tracing.look.is_some(),
+        Disagreeing::Reed(reed) => reed.tracing.look.is_some(),
+        Disagreeing::Look { .. } | Disagreeing::Found { .. } | Disagreeing::ReadBack(_) => false,
+    }
 }
 
 /// A key that means nothing here, and what the button does.
@@ -229,13 +243,13 @@ pub fn title(plan: &Plan) -> String {
 pub fn ways_of_step(view: &View) -> Option<[&'static str; 2]> {
     match view {
         View::UsedUp(_) => Some(USED_UP),
+        View::Sley(_) => Some(SLEYED),
         View::Turn(_) => Some(TURN),
         View::Step(step) if step.optional => Some(OPTIONAL),
         View::Step(_)
         | View::Group(_)
         | View::CountOut(_)
         | View::Call(_)
-        | View::Sley(_)
         | View::Tie(_)
         | View::TieUp(_)
         | View::Shed(_)
@@ -245,6 +259,17 @@ pub fn ways_of_step(view: &View) -> Option<[&'static str; 2]> {
         | View::Resting(_)
         | View::Ready(_) => None,
     }
+}
+
+/// The sentence beside a handful that is read: what was given of it, and how the reading ends.
+#[must_use]
+pub fn reading_near(given: &[i64]) -> String {
+    let end = "0 ends the reading.";
+    if given.is_empty() {
+        return end.to_owned();
+    }
+    let said: Vec<String> = given.iter().map(ToString::to_string).collect();
+    format!("Read of it: {}. {end}", said.join(" "))
 }
 
 /// The distance line of the look that the tracing asks for.

@@ -89,6 +89,7 @@ fn event(event: &Event, method: &Method) -> Option<String> {
         Event::HelpWanted => "help asked for".to_owned(),
         Event::HandsWanted => "a second pair of hands wanted".to_owned(),
         Event::HelpCame => "help came".to_owned(),
+        Event::TakenUp { entry } => format!("what entry {entry} left open is taken up again"),
         Event::BrokenEnd { call } => call.map_or_else(
             || "an end broke".to_owned(),
             |call| format!("end {} broke", call.0),
@@ -134,6 +135,10 @@ fn asked(question: &Question) -> String {
         Question::CallsMade { .. } => "the calls made".to_owned(),
         Question::EndsLeft { .. } => "the ends left".to_owned(),
         Question::HeddlesLeft { .. } => "the heddles left".to_owned(),
+        Question::WarpEnds { .. } => "the ends left over along the warp".to_owned(),
+        Question::WarpHeddles { .. } => "the heddles left over along the warp".to_owned(),
+        Question::ReedEnds { .. } => "the ends left in the reed".to_owned(),
+        Question::ReedTape { .. } => "the last dent on the tape".to_owned(),
         Question::Look { look, .. } => looks::name(*look).to_owned(),
     }
 }
@@ -141,11 +146,14 @@ fn asked(question: &Question) -> String {
 fn said(answer: &Answer) -> String {
     match answer {
         Answer::Number(n) => n.to_string(),
+        Answer::Numbers(list) if list.is_empty() => "that is all".to_owned(),
         Answer::Numbers(list) => {
             let list: Vec<String> = list.iter().map(ToString::to_string).collect();
             list.join(" ")
         }
         Answer::Seen(seen) => super::fault_words::seen(seen),
+        Answer::WarpSeen(seen) => super::trace_words::warp_seen(seen),
+        Answer::ReedSeen(seen) => super::trace_words::reed_seen(seen),
         Answer::CannotTell => "cannot tell".to_owned(),
     }
 }
@@ -154,6 +162,15 @@ fn disagreed(mismatch: &Mismatch) -> String {
     match mismatch {
         Mismatch::Batch { batch, .. } => format!("{} do not come out even", ends(*batch)),
         Mismatch::Found(found) => format!("found: {}", super::mend_words::found(found)),
+        Mismatch::ReadBack { calls, .. } => {
+            format!("{} are read otherwise than planned", ends(*calls))
+        }
+        Mismatch::Warp { stretch, .. } => {
+            format!("{} do not come out even along the warp", ends(*stretch))
+        }
+        Mismatch::Reed { calls, .. } => {
+            format!("{} do not come out in the reed", ends(*calls))
+        }
         Mismatch::Look { look, loom, .. } => {
             format!(
                 "{} is {loom} on the loom, and the record differs",
@@ -172,6 +189,8 @@ pub fn chosen(choice: Choice) -> &'static str {
         Choice::LoomHolds => "the loom's count holds",
         Choice::StepBack => "back to the start of the batch",
         Choice::LookAgain => "look again",
+        Choice::ReadBack => "read the threading back as it stands",
+        Choice::Trace => "trace it to its place, look by look",
         Choice::LeaveOpen => "go on with it open",
         Choice::Way(kind) => super::mend_words::way(kind),
     }

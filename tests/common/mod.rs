@@ -4,7 +4,7 @@
 pub mod count;
 
 use chrono::{DateTime, FixedOffset, TimeDelta};
-use endsmeet::dressing::{Ask, Dressing, Refusal, View, When, decide};
+use endsmeet::dressing::{Ask, Dressing, Look, Mood, Question, Refusal, View, When, decide};
 use endsmeet::plan::Plan;
 
 /// The plan in a file's text.
@@ -76,6 +76,21 @@ pub fn true_answer(d: &Dressing) -> Option<String> {
     let View::Asking(_) = d.view() else {
         return None;
     };
+    if let Mood::Asking(Question::Look {
+        look: Look::ReadBack { calls },
+        answers,
+        ..
+    }) = d.mood()
+    {
+        let next = calls.first.0 as usize - 1 + answers.len();
+        let shafts = &d.plan().threading[next..calls.last.0 as usize];
+        let handful: Vec<String> = shafts.iter().take(4).map(|s| s.0.to_string()).collect();
+        return Some(if handful.is_empty() {
+            "done".to_owned()
+        } else {
+            handful.join(" ")
+        });
+    }
     let when = at(d.last().map_or(0, |last| last.elapsed_ms) + 1000);
     let settles = |n: &i64| {
         let answer = Ask::Answer(endsmeet::dressing::Answer::Number(*n));
@@ -89,9 +104,27 @@ pub fn true_answer(d: &Dressing) -> Option<String> {
 
 /// Answers the open look as the loom would.
 pub fn answer_truly(d: &mut Dressing) {
-    let n = true_answer(d).unwrap_or_else(|| panic!("no number settles {:?}", d.mood()));
-    let answer = endsmeet::dressing::Answer::Number(n.parse().unwrap());
-    ask(d, &Ask::Answer(answer)).unwrap();
+    let answer = true_ask(d).unwrap_or_else(|| panic!("no number settles {:?}", d.mood()));
+    ask(d, &answer).unwrap();
+}
+
+/// The ask that answers the open look as the loom would; `None` where none is open.
+pub fn true_ask(d: &Dressing) -> Option<Ask> {
+    let n = true_answer(d)?;
+    let read = matches!(
+        d.mood(),
+        Mood::Asking(Question::Look {
+            look: Look::ReadBack { .. },
+            ..
+        })
+    );
+    let answer = if read {
+        let shafts = n.split(' ').filter_map(|shaft| shaft.parse().ok());
+        endsmeet::dressing::Answer::Numbers(shafts.collect())
+    } else {
+        endsmeet::dressing::Answer::Number(n.parse().unwrap())
+    };
+    Some(Ask::Answer(answer))
 }
 
 /// Holds a text to the file that was reviewed. `ENDSMEET_WRITE_EXPECTED=1` writes the file anew, to

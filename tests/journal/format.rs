@@ -108,7 +108,7 @@ fn words_of_format_1() -> Vec<(Event, &'static str)> {
         r#"{"free-heddle":2},{"sley":[3,4]},{"knot":[3,4]},{"put-back-ends":2},"#,
         r#"{"put-back-heddles":[2,-1]},{"calls-stand":5},{"amend":[3,[1,2]]}]}"#
     );
-    vec![
+    let mut words = vec![
         (
             Event::StepDone(turn),
             r#"{"t":"step","id":"beam-turn","calls":[1,20],"number":3,"plan":1}"#,
@@ -134,13 +134,17 @@ fn words_of_format_1() -> Vec<(Event, &'static str)> {
             r#"{"t":"unmarked","task":"threaded","calls":[49,60]}"#,
         ),
         (
-            Event::Put(Question::CallsMade { batch }),
+            Event::Put(Question::CallsMade {
+                batch,
+                seen: Vec::new(),
+            }),
             r#"{"t":"put","question":{"q":"calls-made","batch":[49,60]}}"#,
         ),
         (
             Event::Put(Question::EndsLeft {
                 batch,
                 calls_made: 7,
+                seen: Vec::new(),
             }),
             r#"{"t":"put","question":{"q":"ends-left","batch":[49,60],"made":7}}"#,
         ),
@@ -149,6 +153,7 @@ fn words_of_format_1() -> Vec<(Event, &'static str)> {
                 batch,
                 calls_made: 7,
                 ends_left: -1,
+                seen: Vec::new(),
             }),
             r#"{"t":"put","question":{"q":"heddles-left","batch":[49,60],"made":7,"ends":-1}}"#,
         ),
@@ -339,7 +344,9 @@ fn words_of_format_1() -> Vec<(Event, &'static str)> {
             ))),
             r#"{"t":"disagreed","mismatch":{"m":"found","found":{"in-reed":{"fault":"dent-skipped","call":9}}}}"#,
         ),
-    ]
+    ];
+    words.extend(super::traced::words_of_a_trace());
+    words
 }
 
 fn moves_of_every_kind() -> Vec<Move> {
@@ -419,6 +426,7 @@ fn kind(event: &Event) -> &'static str {
         Event::MendBegun { .. } => "mend-begun",
         Event::MoveMade { .. } => "move-made",
         Event::Mended => "mend-done",
+        Event::TakenUp { .. } => "taken-up",
     }
 }
 
@@ -610,6 +618,7 @@ fn any_event() -> impl Strategy<Value = Event> {
                 batch,
                 calls_made,
                 ends_left,
+                seen: Vec::new(),
             })
         }),
         (any_look(), any::<Vec<i64>>()).prop_map(|(look, answers)| {
@@ -622,6 +631,7 @@ fn any_event() -> impl Strategy<Value = Event> {
         any::<i64>().prop_map(|n| Event::Answered(Answer::Number(n))),
         any::<Vec<i64>>().prop_map(|list| Event::Answered(Answer::Numbers(list))),
         any_seen().prop_map(|seen| Event::Answered(Answer::Seen(seen))),
+        super::traced::any_trace(),
         (
             any_calls(),
             any::<u32>(),

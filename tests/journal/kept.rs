@@ -3,7 +3,7 @@
 
 use super::broken::sealed_anew;
 use super::common::count::{Row, trials};
-use super::common::{SMALL, at, plan_from, true_answer};
+use super::common::{SMALL, at, plan_from, true_answer, true_ask};
 use super::mem::{Dice, MemDisk};
 use super::{file_of, folder};
 use endsmeet::dressing::{
@@ -61,11 +61,8 @@ fn ask(keeper: &mut impl Keep, what: &Ask) -> Entry {
 /// Presses on, looks answered truly, until it is as wanted.
 fn lead(keeper: &mut impl Keep, wanted: impl Fn(&Dressing) -> bool) {
     while !wanted(keeper.dressing()) {
-        match true_answer(keeper.dressing()) {
-            Some(number) => ask(
-                keeper,
-                &Ask::Answer(Answer::Number(number.parse().unwrap())),
-            ),
+        match true_ask(keeper.dressing()) {
+            Some(answer) => ask(keeper, &answer),
             None => ask(keeper, &Ask::Next),
         };
     }

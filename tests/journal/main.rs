@@ -15,6 +15,7 @@ mod mem;
 mod open;
 mod power;
 mod real;
+mod traced;
 
 use chrono::DateTime;
 use endsmeet::journal::{

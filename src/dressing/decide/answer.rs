@@ -1,13 +1,13 @@
 //! Answers to the open question: checked for what can be, then judged.
 
-use super::Events;
 use super::looks::{expected, range};
+use super::{Events, reed, tracing};
 use crate::dressing::ask::Answer;
 use crate::dressing::event::{Event, Look, Mismatch, Question, Reason};
 use crate::dressing::ledger::Task;
 use crate::dressing::refusal::Refusal;
 use crate::dressing::state::{Dressing, Mood};
-use crate::fault::{Evidence, Seen};
+use crate::fault::{Evidence, Seen, Tracing};
 use crate::method::Stage;
 use crate::plan::Group;
 use crate::quantity::{Call, Calls};
@@ -17,16 +17,51 @@ pub(super) fn answer(d: &Dressing, stage: Option<Stage>, said: &Answer) -> Event
     let events = match d.mood() {
         Mood::Working | Mood::Mending(_) => return Err(Refusal::NoQuestion),
         Mood::Asking(question) => to_question(d, question, said)?,
-        Mood::Disagreeing(mismatch) => seen(d, mismatch, said)?,
+        Mood::Disagreeing(mismatch) => match (mismatch, said) {
+            (Mismatch::Warp { .. }, Answer::WarpSeen(look)) => {
+                tracing::seen_along(d, mismatch, *look)?
+            }
+            (Mismatch::Reed { .. }, Answer::ReedSeen(look)) => {
+                reed::seen_in_reed(d, mismatch, *look)?
+            }
+            _ => seen(d, mismatch, said)?,
+        },
     };
     Ok(super::in_every_stage(stage, events))
 }
 
 fn to_question(d: &Dressing, question: &Question, said: &Answer) -> Events {
     match (question, said) {
+        (
+            Question::Look {
+                look: Look::BatchesKnotted { first },
+                ..
+            },
+            Answer::CannotTell,
+        ) => {
+            let mut events = vec![Event::Answered(said.clone()), Event::Settled];
+            events.extend(tracing::after_knots(d, *first));
+            Ok(events)
+        }
         (Question::Look { reason, .. }, Answer::CannotTell) => {
             Ok(super::looks::passed_over(d, *reason))
         }
+        (
+            Question::Look {
+                look: Look::ReadBack { calls },
+                reason,
+                answers,
+            },
+            Answer::Numbers(list),
+        ) => tracing::told_shafts(d, *calls, *reason, (answers, list)),
+        (
+            Question::Look {
+                look: Look::ReadBack { calls },
+                reason,
+                answers,
+            },
+            Answer::Number(n),
+        ) => tracing::told_shafts(d, *calls, *reason, (answers, &[*n])),
         (
             Question::Look {
                 look,
@@ -35,17 +70,25 @@ fn to_question(d: &Dressing, question: &Question, said: &Answer) -> Events {
             },
             Answer::Number(n),
         ) => to_look(d, *look, *reason, answers, *n),
-        (Question::CallsMade { batch }, Answer::Number(n)) => {
+        (Question::CallsMade { batch, seen }, Answer::Number(n)) => {
             let made = within(*n, 0, i64::from(batch.len()))?;
             Ok(vec![
                 Event::Answered(said.clone()),
                 Event::Put(Question::EndsLeft {
                     batch: *batch,
                     calls_made: u32::try_from(made).unwrap_or(0),
+                    seen: seen.clone(),
                 }),
             ])
         }
-        (Question::EndsLeft { batch, calls_made }, Answer::Number(n)) => {
+        (
+            Question::EndsLeft {
+                batch,
+                calls_made,
+                seen,
+            },
+            Answer::Number(n),
+        ) => {
             let ends_left = within(*n, -i64::from(batch.len()), i64::from(batch.len()))?;
             Ok(vec![
                 Event::Answered(said.clone()),
@@ -53,6 +96,7 @@ fn to_question(d: &Dressing, question: &Question, said: &Answer) -> Events {
                     batch: *batch,
                     calls_made: *calls_made,
                     ends_left,
+                    seen: seen.clone(),
                 }),
             ])
         }
@@ -61,20 +105,45 @@ fn to_question(d: &Dressing, question: &Question, said: &Answer) -> Events {
                 batch,
                 calls_made,
                 ends_left,
+                seen,
             },
             Answer::Numbers(heddles),
-        ) => report(d, *batch, *calls_made, *ends_left, heddles),
+        ) => report(d, (*batch, *calls_made, *ends_left), heddles, seen),
+        (Question::WarpEnds { stretch, seen }, Answer::Number(_) | Answer::CannotTell) => {
+            tracing::told_warp_ends(*stretch, seen, said)
+        }
+        (
+            Question::WarpHeddles {
+                stretch,
+                ends_left,
+                seen,
+            },
+            Answer::Numbers(_) | Answer::CannotTell,
+        ) => tracing::told_warp_heddles(d, (*stretch, *ends_left, seen), said),
+        (Question::ReedEnds { calls }, Answer::Number(_)) => reed::told_ends(*calls, said),
+        (Question::ReedTape { calls, ends_left }, Answer::Number(_) | Answer::CannotTell) => {
+            reed::told_tape(d, *calls, *ends_left, said)
+        }
         (
             Question::Look { .. }
             | Question::CallsMade { .. }
             | Question::EndsLeft { .. }
-            | Question::HeddlesLeft { .. },
-            Answer::Number(_) | Answer::Numbers(_) | Answer::Seen(_) | Answer::CannotTell,
+            | Question::HeddlesLeft { .. }
+            | Question::WarpEnds { .. }
+            | Question::WarpHeddles { .. }
+            | Question::ReedEnds { .. }
+            | Question::ReedTape { .. },
+            Answer::Number(_)
+            | Answer::Numbers(_)
+            | Answer::Seen(_)
+            | Answer::WarpSeen(_)
+            | Answer::ReedSeen(_)
+            | Answer::CannotTell,
         ) => Err(Refusal::OtherAnswer(question.clone())),
     }
 }
 
-fn within(said: i64, least: i64, most: i64) -> Result<i64, Refusal> {
+pub(super) fn within(said: i64, least: i64, most: i64) -> Result<i64, Refusal> {
     if (least..=most).contains(&said) {
         Ok(said)
     } else {
@@ -83,7 +152,12 @@ fn within(said: i64, least: i64, most: i64) -> Result<i64, Refusal> {
 }
 
 /// The report is whole: it agrees after all, or the batch disagrees.
-fn report(d: &Dressing, batch: Calls, calls_made: u32, ends_left: i64, heddles: &[i64]) -> Events {
+fn report(
+    d: &Dressing,
+    (batch, calls_made, ends_left): (Calls, u32, i64),
+    heddles: &[i64],
+    seen: &[Seen],
+) -> Events {
     let shafts = d.plan().shafts;
     if heddles.len() != usize::from(shafts) {
         return Err(Refusal::OtherShafts {
@@ -97,11 +171,11 @@ fn report(d: &Dressing, batch: Calls, calls_made: u32, ends_left: i64, heddles: 
         calls_made,
         ends_left,
         heddles.to_vec(),
-        Vec::new(),
+        seen.to_vec(),
     );
     let tracing = crate::fault::trace(&evidence).map_err(Refusal::Impossible)?;
     let answered = Event::Answered(Answer::Numbers(heddles.to_vec()));
-    if tracing.counts_agree {
+    if finds_nothing(&tracing) {
         return Ok(vec![answered, Event::Settled]);
     }
     Ok(vec![
@@ -111,9 +185,14 @@ fn report(d: &Dressing, batch: Calls, calls_made: u32, ends_left: i64, heddles: 
             calls_made,
             ends_left,
             heddles_left: heddles.to_vec(),
-            seen: Vec::new(),
+            seen: seen.to_vec(),
         }),
     ])
+}
+
+/// Whether the counts agree and no answer says that something is wrong.
+fn finds_nothing(tracing: &Tracing) -> bool {
+    tracing.counts_agree && tracing.suspects.is_empty() && tracing.doubted.is_none()
 }
 
 /// The evidence of a batch's mismatch, as the tracing takes it.
@@ -160,7 +239,11 @@ fn to_look(d: &Dressing, look: Look, reason: Reason, before: &[i64], said: i64) 
     let record = expected(d, look);
     if said == record {
         let shed = super::looks::shed_done(d, reason);
-        return Ok([answered, Event::Settled].into_iter().chain(shed).collect());
+        let mut events: Vec<Event> = [answered, Event::Settled].into_iter().chain(shed).collect();
+        if let Look::BatchesKnotted { first } = look {
+            events.extend(tracing::after_knots(d, first));
+        }
+        return Ok(events);
     }
     if reason == Reason::TakeBack && said == record - 1 {
         let back = last_cut(d).map(|group| Event::Unmarked {
@@ -212,6 +295,10 @@ fn seen(d: &Dressing, mismatch: &Mismatch, said: &Answer) -> Events {
         heddles_left.clone(),
         all,
     );
-    evidence.check().map_err(Refusal::Impossible)?;
-    Ok(vec![Event::Answered(said.clone())])
+    let tracing = crate::fault::trace(&evidence).map_err(Refusal::Impossible)?;
+    let mut events = vec![Event::Answered(said.clone())];
+    if finds_nothing(&tracing) {
+        events.push(Event::Settled);
+    }
+    Ok(events)
 }

@@ -25,6 +25,7 @@ pub(super) fn back_one(d: &Dressing, stage: Option<Stage>) -> Events {
             ..
         }) => return Err(Refusal::LookFirst(*look)),
         Mood::Disagreeing(Mismatch::Look { .. }) => return Err(Refusal::WayOutFirst),
+
         Mood::Asking(_) | Mood::Disagreeing(_) | Mood::Mending(_) | Mood::Working => {}
     }
     let Some(past) = d.past.last() else {
@@ -70,6 +71,14 @@ pub(super) fn redo(d: &Dressing, stage: Option<Stage>) -> Events {
     };
     let entry = past.entry;
     Ok(in_every_stage(stage, vec![Event::Redone { entry }]))
+}
+
+/// Takes up what was left open and makes two stages of a group disagree.
+pub(super) fn take_up(d: &Dressing, stage: Option<Stage>) -> Events {
+    super::working(d)?;
+    let found = d.disagreement().ok_or(Refusal::StagesAgree)?;
+    let entry = found.entry;
+    Ok(in_every_stage(stage, vec![Event::TakenUp { entry }]))
 }
 
 /// Pauses; pressed again while paused, goes on.

@@ -8,9 +8,13 @@ use crate::dressing::state::Dressing;
 use crate::method::{Stage, StepId};
 use crate::plan::Batch;
 
-/// "Left over or short": all calls of the batch are made, so the report starts with the ends.
+/// "Left over or short": all calls of the batch are made, so the report starts with the ends. While
+/// sleying it is the group in the reed that does not come out.
 pub(super) fn uneven(d: &Dressing, stage: Option<Stage>) -> Events {
     working(d)?;
+    if stage == Some(Stage::Sley) {
+        return super::reed::uneven(d);
+    }
     let batch = counted_out(d, stage)?;
     match d.batch_part(batch) {
         BatchPart::CountOut => Err(Refusal::NotCountedOut),
@@ -18,6 +22,7 @@ pub(super) fn uneven(d: &Dressing, stage: Option<Stage>) -> Events {
         BatchPart::UsedUp => Ok(vec![Event::Put(Question::EndsLeft {
             batch: batch.calls,
             calls_made: batch.calls.len(),
+            seen: Vec::new(),
         })]),
     }
 }
@@ -25,8 +30,12 @@ pub(super) fn uneven(d: &Dressing, stage: Option<Stage>) -> Events {
 /// "Stuck" at any call: the report starts with the calls made.
 pub(super) fn stuck(d: &Dressing, stage: Option<Stage>) -> Events {
     working(d)?;
-    let batch = counted_out(d, stage)?;
-    Ok(vec![Event::Put(Question::CallsMade { batch: batch.calls })])
+    if stage == Some(Stage::Sley) {
+        return super::reed::uneven(d);
+    }
+    let batch = counted_out(d, stage)?.calls;
+    let seen = Vec::new();
+    Ok(vec![Event::Put(Question::CallsMade { batch, seen })])
 }
 
 /// The batch in work, if one is counted out.

@@ -7,7 +7,6 @@ use crate::dressing::event::{Event, Look, Reason, StepKey, When};
 use crate::dressing::ledger::Task;
 use crate::dressing::refusal::Refusal;
 use crate::dressing::state::{Dressing, bit};
-use crate::fault::LookKind;
 use crate::method::{Stage, StepId};
 use crate::plan::Batch;
 use crate::quantity::{Call, Calls, Shaft};
@@ -22,7 +21,8 @@ pub(in crate::dressing) fn expected(d: &Dressing, look: Look) -> i64 {
         Look::Turns => i64::from(d.now.turns),
         Look::LastShaft => last_threaded(d).map_or(0, |call| shaft(d, call)),
         Look::ShaftOf { call } => shaft(d, call),
-        Look::Together { .. } => 0,
+        Look::Together { .. } | Look::ReadBack { .. } => 0,
+        Look::BatchesKnotted { .. } => batches_knotted(d),
         Look::GroupsSleyed => groups_sleyed(d),
         Look::BundlesFirst => bundles_done(d, Task::TiedFirst),
         Look::BundlesSecond => bundles_done(d, Task::TiedSecond),
@@ -43,13 +43,16 @@ pub(super) fn range(d: &Dressing, look: Look) -> (i64, i64) {
         | Look::GroupsSpread
         | Look::GroupsKnotted
         | Look::GroupsCut
+        | Look::BatchesKnotted { .. }
         | Look::GroupsSleyed
         | Look::BundlesFirst
         | Look::BundlesSecond
         | Look::Turns
         | Look::ShedsClean
         | Look::EndsUp { .. } => (0, MOST),
-        Look::LastShaft | Look::ShaftOf { .. } => (1, i64::from(d.plan().shafts)),
+        Look::LastShaft | Look::ShaftOf { .. } | Look::ReadBack { .. } => {
+            (1, i64::from(d.plan().shafts))
+        }
         Look::Together { calls } => (0, i64::from(calls.len())),
     }
 }
@@ -61,7 +64,7 @@ fn shaft(d: &Dressing, call: Call) -> i64 {
 }
 
 /// The last end in the run of threaded ends from the first call on.
-pub(super) fn last_threaded(d: &Dressing) -> Option<Call> {
+pub(in crate::dressing) fn last_threaded(d: &Dressing) -> Option<Call> {
     let gap = d.ledger().of(Task::Threaded).first_gap(d.calls());
     let last = gap.map_or(d.calls(), |gap| gap.0 - 1);
     (last >= 1).then_some(Call(last))
@@ -107,6 +110,12 @@ fn groups_sleyed(d: &Dressing) -> i64 {
     let sleyed = d.ledger().of(Task::Sleyed);
     let groups = d.plan().groups.iter();
     groups.filter(|group| sleyed.has_all(group.calls)).count() as i64
+}
+
+/// Batches counted off and knotted, from the first one on.
+fn batches_knotted(d: &Dressing) -> i64 {
+    let open = d.next_batch().map(|batch| i64::from(batch.number) - 1);
+    open.unwrap_or(d.plan().batches.len() as i64)
 }
 
 fn bundles_done(d: &Dressing, round: Task) -> i64 {
@@ -155,7 +164,7 @@ pub(super) fn look_at_group_end(d: &Dressing, batch: &Batch) -> Option<Event> {
     if !often && !group.is_multiple_of(3) {
         return None;
     }
-    Some(put(rotating_look(d, batch, group), Reason::GroupEnd))
+    Some(put(super::tracing::silent_look(d, batch), Reason::GroupEnd))
 }
 
 /// The last group whose end lies in the batch.
@@ -165,30 +174,6 @@ pub(in crate::dressing) fn evened_group(d: &Dressing, batch: &Batch) -> Option<u
         return Some(at.number);
     }
     (at.number > 1 && at.calls.first > batch.calls.first).then(|| at.number - 1)
-}
-
-/// The look that would uncover most of what counts cannot see, never of the kind asked last. What
-/// it takes many numbers to answer is asked as the shaft of one heddle inside the knot instead.
-fn rotating_look(d: &Dressing, batch: &Batch, group: u32) -> Look {
-    let shafts = &d.plan().threading[batch.calls.indices()];
-    let best = crate::fault::group_end_look(batch.calls.first, shafts, d.now.last_look);
-    match (best.kind, best.call) {
-        (LookKind::NeighboursTogether, _) => Look::Together { calls: batch.calls },
-        (LookKind::ShaftOfHeddle, Some(call)) => Look::ShaftOf { call },
-        _ => Look::ShaftOf {
-            call: inner_call(d, batch, group),
-        },
-    }
-}
-
-/// A heddle before the last handful, whose shafts are still in the ear (where there is only one
-/// handful, before its last call); another one each time.
-fn inner_call(d: &Dressing, batch: &Batch, group: u32) -> Call {
-    let all = batch.calls.len();
-    let last_handful = d.handfuls(batch).last().map_or(1, |calls| calls.len());
-    let last = if last_handful < all { last_handful } else { 1 };
-    let inner = all.saturating_sub(last).max(1);
-    Call(batch.calls.first.0 + (group.wrapping_mul(7) + group / 3) % inner)
 }
 
 /// The window has its focus again after she was away: a press may have gone astray.

@@ -7,6 +7,8 @@ mod check;
 mod looks;
 mod mending;
 mod next;
+mod reed;
+mod tracing;
 mod ways;
 
 use super::ask::Ask;
@@ -16,11 +18,13 @@ use super::state::{Dressing, Mood};
 use crate::method::Stage;
 
 pub(super) use answer::evidence;
-pub(super) use looks::{evened_group, expected};
+pub(super) use looks::{evened_group, expected, last_threaded};
 pub(super) use mending::{
     batch_of, is_in_work, is_led_later, seconds_per_end, stands_wrong, ways_found,
 };
 pub(super) use next::may_be_left_out;
+pub(super) use reed::tracing as reed_tracing;
+pub(super) use tracing::{columns, warp_tracing};
 pub(super) use ways::{way_is_open, ways_of};
 
 type Events = Result<Vec<Event>, Refusal>;
@@ -54,6 +58,9 @@ fn events(d: &Dressing, ask: &Ask, when: When) -> Events {
         Ask::Choose(choice) => ways::choose(d, stage, *choice),
         Ask::Skip => next::skip(d, stage),
         Ask::Count => looks::count(d, stage),
+        Ask::ReadBack(part) => tracing::read(d, stage, *part),
+        Ask::Trace { since } => tracing::trace(d, stage, *since),
+        Ask::TakeUp => aside::take_up(d, stage),
         Ask::Pause => aside::pause(d, stage),
         Ask::StopForToday => aside::stop(d, stage),
         Ask::Opened => aside::opened(d, stage),

@@ -22,6 +22,13 @@ pub(super) fn choose(d: &Dressing, stage: Option<Stage>, choice: Choice) -> Even
         Mismatch::Batch { batch, .. } => of_batch(d, mismatch, *batch, choice)?,
         Mismatch::Look { look, reason, loom } => of_look(d, *look, *reason, *loom, choice)?,
         Mismatch::Found(found) => of_found(d, *found, choice)?,
+        Mismatch::Warp { stretch, .. } => super::tracing::of_warp(*stretch, choice)?,
+        Mismatch::Reed { calls, .. } => super::reed::of_reed(d, *calls, choice)?,
+        Mismatch::ReadBack {
+            calls,
+            reason,
+            read,
+        } => super::tracing::of_reading(d, *calls, *reason, read, choice)?,
     });
     Ok(super::in_every_stage(stage, events))
 }
@@ -35,14 +42,17 @@ fn of_batch(d: &Dressing, mismatch: &Mismatch, batch: Calls, choice: Choice) -> 
             let made = calls_made(mismatch);
             begin(d, batch, made, &way.ok_or(Refusal::NotThisWay)?)
         }
+        Choice::ThreadAgain | Choice::StepBack if is_sleyed(d, batch) => Err(Refusal::NotThisWay),
         Choice::ThreadAgain | Choice::StepBack => Ok(drawn_out(batch)),
         Choice::PutRight => Ok(threaded(d, batch)),
         Choice::LeaveOpen => {
             let mut events = threaded(d, batch);
-            events.push(marked(d, Task::Checked, batch));
+            events.extend(so_marked(d, Task::Checked, Some(batch), None));
             Ok(events)
         }
-        Choice::LoomHolds | Choice::LookAgain => Err(Refusal::NotThisWay),
+        Choice::LoomHolds | Choice::LookAgain | Choice::Trace | Choice::ReadBack => {
+            Err(Refusal::NotThisWay)
+        }
     }
 }
 
@@ -62,7 +72,11 @@ fn of_found(d: &Dressing, found: Found, choice: Choice) -> Events {
             let in_work = matches!(found, Found::InHeddles(_)) && is_in_work(d, batch.first);
             in_work.then(|| drawn_out(batch)).ok_or(Refusal::NotThisWay)
         }
-        Choice::LoomHolds | Choice::StepBack | Choice::LookAgain => Err(Refusal::NotThisWay),
+        Choice::LoomHolds
+        | Choice::StepBack
+        | Choice::LookAgain
+        | Choice::Trace
+        | Choice::ReadBack => Err(Refusal::NotThisWay),
     }
 }
 
@@ -84,12 +98,21 @@ pub(in crate::dressing) fn ways_of(d: &Dressing, mismatch: &Mismatch) -> Vec<Way
 fn calls_made(mismatch: &Mismatch) -> u32 {
     match mismatch {
         Mismatch::Batch { calls_made, .. } => *calls_made,
-        Mismatch::Look { .. } | Mismatch::Found(_) => 0,
+        Mismatch::Look { .. }
+        | Mismatch::Found(_)
+        | Mismatch::Warp { .. }
+        | Mismatch::Reed { .. }
+        | Mismatch::ReadBack { .. } => 0,
     }
 }
 
+/// Whether an end of the batch is sleyed already: then it is not threaded again as a whole.
+pub(in crate::dressing) fn is_sleyed(d: &Dressing, batch: Calls) -> bool {
+    !d.ledger().of(Task::Sleyed).has_none(batch)
+}
+
 /// The batch goes back to its start: to be counted out again.
-fn drawn_out(batch: Calls) -> Vec<Event> {
+pub(super) fn drawn_out(batch: Calls) -> Vec<Event> {
     [Task::Checked, Task::Threaded, Task::CountedOut]
         .map(|task| Event::Unmarked { task, calls: batch })
         .to_vec()
@@ -119,7 +142,8 @@ fn of_look(d: &Dressing, look: Look, reason: Reason, loom: i64, choice: Choice) 
         Choice::LoomHolds => loom_holds(d, look, loom).ok_or(Refusal::NotThisWay),
         Choice::StepBack | Choice::ThreadAgain => step_back(d, look).ok_or(Refusal::NotThisWay),
         Choice::PutRight => put_right(look).ok_or(Refusal::NotThisWay),
-        Choice::Way(_) => Err(Refusal::NotThisWay),
+        Choice::Trace => super::tracing::trace_look(d, look, loom).ok_or(Refusal::NotThisWay),
+        Choice::ReadBack | Choice::Way(_) => Err(Refusal::NotThisWay),
     }
 }
 
@@ -134,11 +158,13 @@ fn loom_holds(d: &Dressing, look: Look, loom: i64) -> Option<Vec<Event>> {
         Look::BundlesFirst => Some(follow_bundles(d, Task::TiedFirst, loom)),
         Look::BundlesSecond => Some(follow_bundles(d, Task::TiedSecond, loom)),
         Look::LastShaft => follow_last_shaft(d, loom),
+        Look::BatchesKnotted { .. } => Some(super::tracing::follow_batches(d, loom)),
         Look::Turns
         | Look::ShedsClean
         | Look::EndsUp { .. }
         | Look::ShaftOf { .. }
-        | Look::Together { .. } => None,
+        | Look::Together { .. }
+        | Look::ReadBack { .. } => None,
     }
 }
 
@@ -197,7 +223,7 @@ fn follow_last_shaft(d: &Dressing, loom: i64) -> Option<Vec<Event>> {
 /// Back to the start of the batch in work, or of the one before where none is begun.
 fn step_back(d: &Dressing, look: Look) -> Option<Vec<Event>> {
     match look {
-        Look::LastShaft | Look::ShaftOf { .. } | Look::Together { .. } => {
+        Look::LastShaft | Look::ShaftOf { .. } | Look::Together { .. } | Look::ReadBack { .. } => {
             let last = last_threaded(d)?;
             Some(drawn_out(d.batch_at(last)?.calls))
         }
@@ -206,6 +232,7 @@ fn step_back(d: &Dressing, look: Look) -> Option<Vec<Event>> {
         | Look::GroupsKnotted
         | Look::GroupsCut
         | Look::Turns
+        | Look::BatchesKnotted { .. }
         | Look::GroupsSleyed
         | Look::BundlesFirst
         | Look::BundlesSecond

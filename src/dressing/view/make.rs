@@ -5,7 +5,7 @@ use super::*;
 use crate::dressing::decide;
 use crate::dressing::event::Event;
 use crate::dressing::schedule::BatchPart;
-use crate::dressing::state::{Dressing, Left, Mood, open_look};
+use crate::dressing::state::{Dressing, Left, LeftOpen, Mood, open_look};
 use crate::plan::{self, Floats, Plan};
 use crate::quantity::Call;
 
@@ -54,6 +54,7 @@ impl Dressing {
             can_redo: !self.future.is_empty(),
             mismatch_open: matches!(self.mood(), Mood::Disagreeing(_)),
             left_open: self.left_open(),
+            disagreement: self.disagreement().filter(|_| !looking),
             broken: self
                 .record()
                 .broken
@@ -72,8 +73,12 @@ impl Dressing {
     #[must_use]
     pub fn left_open(&self) -> u32 {
         let left = self.record().left.iter();
-        left.filter(|left| !matches!(left.what, Left::Step(_)))
-            .count() as u32
+        let open = |left: &&LeftOpen| match left.what {
+            Left::Step(_) => false,
+            Left::Question(_) => true,
+            Left::Mismatch(_) => !self.now.taken_up.contains(&left.entry),
+        };
+        left.filter(open).count() as u32
     }
 
     /// Whether a batch is counted out and not counted off.

@@ -4,15 +4,21 @@
 mod make;
 mod open;
 mod place;
+mod traced;
 
 use super::ask::Choice;
+use super::disagreement::Disagreement;
 use super::event::{Look, Reason, StepKey, When};
 use super::ledger::Task;
 use super::state::Rest;
-use crate::fault::{Move, Tracing, Way, WayKind};
+use crate::fault::{
+    Column, Evidence, Move, ReedTracing, Suspect, Tracing, WarpTracing, Way, WayKind,
+};
 use crate::method::{Stage, StepId};
 use crate::plan::{Batch, Bundle, Group, Opens, PlainWeave, ShedWarning, Side, Tie};
 use crate::quantity::{Call, Calls, Fraction, Shaft};
+
+pub(in crate::dressing) use place::dents_of;
 
 /// What can be shown now.
 #[derive(Debug, Clone, PartialEq)]
@@ -276,6 +282,43 @@ pub enum Asked {
         /// Shafts of the loom.
         shafts: u8,
     },
+    /// How many ends are left over along the warp.
+    WarpEnds {
+        /// The last end that should be threaded by now.
+        last: Call,
+    },
+    /// How many heddles are left over on each shaft along the warp.
+    WarpHeddles {
+        /// Shafts of the loom.
+        shafts: u8,
+    },
+    /// How many ends are left over at the last dent of this group.
+    ReedEnds {
+        /// The group's number.
+        group: u32,
+    },
+    /// By how many dents the last filled one is off.
+    ReedTape {
+        /// The group's number.
+        group: u32,
+        /// Where on the tape the last filled dent should end.
+        tape: Option<Fraction>,
+    },
+    /// The next handful of what is read back.
+    ReadBack {
+        /// Why.
+        reason: Reason,
+        /// The batch's number.
+        batch: u32,
+        /// The handful in it, from 1.
+        handful: u32,
+        /// Heddles in that handful as planned.
+        heddles: u32,
+        /// Shafts read so far.
+        read: u32,
+        /// Whether as many are read as should stand there.
+        all: bool,
+    },
     /// A look.
     Look {
         /// What is looked at.
@@ -339,6 +382,8 @@ pub enum Disagreeing {
         ways: Vec<Way>,
         /// Seconds to draw the batch out and thread it again, at her own pace or a first guess.
         again_seconds: f64,
+        /// The explanation that is left, for its picture.
+        found: Option<Box<Explained>>,
     },
     /// Something wrong whose place is known.
     Found {
@@ -352,7 +397,15 @@ pub enum Disagreeing {
         ways: Vec<Way>,
         /// Seconds to draw the batch out and thread it again, where it is in work.
         again_seconds: Option<f64>,
+        /// The dents about it, for something wrong in the reed.
+        reed: Option<ReedPicture>,
     },
+    /// What was read back is not the plan's threading.
+    ReadBack(ReadBackView),
+    /// Something is off along the warp.
+    Warp(Box<WarpView>),
+    /// Ends and dents do not come out.
+    Reed(Box<ReedView>),
     /// A look that found something else than the record says.
     Look {
         /// What was looked at.
@@ -362,6 +415,90 @@ pub enum Disagreeing {
         /// What the record says; two equal answers are in, so it may be shown.
         record: i64,
     },
+}
+
+/// The explanation that is left, with the evidence of its batch.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Explained {
+    /// The evidence of its batch.
+    pub evidence: Evidence,
+    /// The explanation.
+    pub suspect: Suspect,
+}
+
+/// The dents of a group as planned and as they stand, in the order of sleying.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ReedPicture {
+    /// Ends of each dent as planned.
+    pub planned: Vec<u32>,
+    /// Ends of each dent as they stand.
+    pub stands: Vec<u32>,
+    /// The dent where it is wrong, from 0.
+    pub at: usize,
+}
+
+/// What was read back beside the plan.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ReadBackView {
+    /// The batches that were read, each with its number and its columns.
+    pub batches: Vec<(u32, Vec<Column>)>,
+    /// Differences in all.
+    pub differences: usize,
+}
+
+/// Where a heddle is to be looked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Place {
+    /// By knot, handful and place in it.
+    pub spot: Spot,
+    /// From the edge of the warp where threading starts, plan units; as it lies in the reed.
+    pub across: Option<Fraction>,
+}
+
+/// Something is off along the warp.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WarpView {
+    /// Where the fault can be.
+    pub stretch: Calls,
+    /// Ends left over, where they could be told.
+    pub ends_left: Option<i64>,
+    /// Heddles left over on each shaft, where they were counted.
+    pub heddles_left: Option<Vec<i64>>,
+    /// Explanations and the next look.
+    pub tracing: WarpTracing,
+    /// Where the next look is, for one at a heddle.
+    pub place: Option<Place>,
+    /// The knots of the next look, first and last, with where they begin and end across the warp
+    /// and the ends that each should hold, where that is the same number.
+    pub knots: Option<Knots>,
+}
+
+/// Knots to be counted, one after the other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Knots {
+    /// The first batch.
+    pub first: u32,
+    /// The last batch.
+    pub last: u32,
+    /// Where the first one begins, from the edge where threading starts.
+    pub from: Option<Fraction>,
+    /// What each should hold of what is counted, where it is the same in all.
+    pub each: Option<u32>,
+}
+
+/// Ends and dents do not come out in the group that is sleyed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ReedView {
+    /// The group.
+    pub group: u32,
+    /// Ends left over at its last dent.
+    pub ends_left: i64,
+    /// Dents by which the last filled one is off, where she could tell.
+    pub tape: Option<i64>,
+    /// Explanations and the next look; dents are counted from the group's first.
+    pub tracing: ReedTracing,
+    /// The group's dents in the order of sleying, and where on the tape each ends.
+    pub dents: Vec<(DentFill, Option<Fraction>)>,
 }
 
 /// One move of a mending.
@@ -418,6 +555,8 @@ pub struct About {
     pub mismatch_open: bool,
     /// Checks passed over or mismatches left open.
     pub left_open: u32,
+    /// The first group in which two stages disagree; hidden (`None`) while a look is open.
+    pub disagreement: Option<Disagreement>,
     /// Broken ends not mended yet.
     pub broken: u32,
     /// Whether help is asked for.

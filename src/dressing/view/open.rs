@@ -11,7 +11,7 @@ impl Dressing {
     pub(super) fn asking(&self, question: &Question) -> AskingView {
         let number = |calls: &Calls| self.batch_at(calls.first).map_or(0, |batch| batch.number);
         let (asked, answers) = match question {
-            Question::CallsMade { batch } => (
+            Question::CallsMade { batch, .. } => (
                 Asked::CallsMade {
                     batch: number(batch),
                 },
@@ -30,6 +30,23 @@ impl Dressing {
                 },
                 0,
             ),
+            Question::WarpEnds { stretch, .. } => (Asked::WarpEnds { last: stretch.last }, 0),
+            Question::WarpHeddles { .. } => {
+                let shafts = self.plan().shafts;
+                (Asked::WarpHeddles { shafts }, 0)
+            }
+            Question::ReedEnds { calls } => (
+                Asked::ReedEnds {
+                    group: self.group_at(calls.first).map_or(0, |group| group.number),
+                },
+                0,
+            ),
+            Question::ReedTape { calls, .. } => (self.tape_asked(*calls), 0),
+            Question::Look {
+                look: Look::ReadBack { calls },
+                reason,
+                answers,
+            } => (self.reading(*calls, *reason, answers.len() as u32), 0),
             Question::Look {
                 look,
                 reason,
@@ -49,6 +66,34 @@ impl Dressing {
             _ => Round::OnceMore,
         };
         AskingView { asked, round }
+    }
+
+    fn tape_asked(&self, calls: Calls) -> Asked {
+        let plan = self.plan();
+        let upwards = plan.sley_from == plan.thread_from;
+        let last = dents_of(plan, calls, upwards).last().map(|fill| fill.dent);
+        Asked::ReedTape {
+            group: self.group_at(calls.first).map_or(0, |group| group.number),
+            tape: last.and_then(|dent| plan.tape_of_dent(dent)),
+        }
+    }
+
+    /// The handful that is read next: the one in which the next heddle should be.
+    fn reading(&self, calls: Calls, reason: Reason, read: u32) -> Asked {
+        let next = Call((calls.first.0.saturating_add(read)).min(calls.last.0));
+        let spot = self.spot_of(next);
+        let handful = self.batch_at(next).and_then(|batch| {
+            let handfuls = self.handfuls(batch).into_iter();
+            handfuls.into_iter().find(|handful| handful.contains(next))
+        });
+        Asked::ReadBack {
+            reason,
+            batch: spot.map_or(0, |spot| spot.batch),
+            handful: spot.map_or(0, |spot| spot.handful),
+            heddles: handful.map_or(1, |handful| handful.last.0.min(calls.last.0) - next.0 + 1),
+            read,
+            all: read >= calls.len(),
+        }
     }
 
     fn spot(&self, look: Look) -> Option<Spot> {
@@ -95,6 +140,9 @@ impl Dressing {
                 },
                 choices: self.choices_for(*look, *reason, *loom),
             },
+            Mismatch::Warp { .. } => self.warp_disagrees(mismatch),
+            Mismatch::Reed { .. } => self.reed_disagrees(mismatch),
+            Mismatch::ReadBack { calls, read, .. } => self.reading_disagrees(*calls, read),
         }
     }
 
@@ -109,7 +157,15 @@ impl Dressing {
         let mut choices = vec![Choice::ThreadAgain];
         choices.extend(ways.iter().map(|way| Choice::Way(way.kind)));
         choices.extend([Choice::PutRight, Choice::LeaveOpen]);
+        let first = tracing.suspects.first().filter(|_| tracing.settled);
+        let found = first.map(|suspect| {
+            Box::new(Explained {
+                evidence: evidence.clone(),
+                suspect: suspect.clone(),
+            })
+        });
         let what = Disagreeing::Batch {
+            found,
             batch: self.batch_or_none(calls),
             calls_made: evidence.calls_made,
             ends_left: evidence.ends_left,
@@ -139,6 +195,7 @@ impl Dressing {
             planned: self.plan().threading[calls.indices()].to_vec(),
             ways,
             again_seconds: in_work.then_some(seconds),
+            reed: self.reed_picture(found),
         };
         DisagreeingView { what, choices }
     }
@@ -171,6 +228,7 @@ impl Dressing {
 
     fn choices_for(&self, look: Look, reason: Reason, loom: i64) -> Vec<Choice> {
         let all = [
+            Choice::Trace,
             Choice::LoomHolds,
             Choice::PutRight,
             Choice::StepBack,

@@ -14,7 +14,7 @@ pub(super) fn calls_in(plan: &Plan, dent: u32) -> Option<Calls> {
 }
 
 /// The dents of a group in the order of sleying, the empty ones between them too.
-pub(super) fn dents_of(plan: &Plan, calls: Calls, upwards: bool) -> Vec<DentFill> {
+pub(in crate::dressing) fn dents_of(plan: &Plan, calls: Calls, upwards: bool) -> Vec<DentFill> {
     let dents = &plan.sley.dents;
     let before = |dent: &crate::plan::Dent| match dent.ends {
         DentEnds::Calls(these) if upwards => these.last < calls.first,

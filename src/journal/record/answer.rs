@@ -1,7 +1,7 @@
 //! Answers, choices, amendments and tasks as they stand in the file. Owns their words; never checks
 //! whether an answer fits its question.
 
-use super::same_names;
+use super::{StoredReedSeen, StoredWarpSeen, same_names};
 use crate::dressing::ask::{Amendment, Answer, Choice};
 use crate::dressing::ledger::Task;
 use crate::fault::{LookKind, Seen};
@@ -47,6 +47,10 @@ pub enum StoredAnswer {
     Numbers(Vec<i64>),
     /// What was seen.
     Seen(StoredSeen),
+    /// What was seen along the warp.
+    WarpSeen(StoredWarpSeen),
+    /// What was seen in the reed.
+    ReedSeen(StoredReedSeen),
     /// She cannot tell.
     CannotTell,
 }
@@ -57,6 +61,8 @@ impl From<&Answer> for StoredAnswer {
             Answer::Number(number) => Self::Number(*number),
             Answer::Numbers(numbers) => Self::Numbers(numbers.clone()),
             Answer::Seen(seen) => Self::Seen(seen.into()),
+            Answer::WarpSeen(seen) => Self::WarpSeen((*seen).into()),
+            Answer::ReedSeen(seen) => Self::ReedSeen((*seen).into()),
             Answer::CannotTell => Self::CannotTell,
         }
     }
@@ -68,6 +74,8 @@ impl From<StoredAnswer> for Answer {
             StoredAnswer::Number(number) => Self::Number(number),
             StoredAnswer::Numbers(numbers) => Self::Numbers(numbers),
             StoredAnswer::Seen(seen) => Self::Seen(seen.into()),
+            StoredAnswer::WarpSeen(seen) => Self::WarpSeen(seen.into()),
+            StoredAnswer::ReedSeen(seen) => Self::ReedSeen(seen.into()),
             StoredAnswer::CannotTell => Self::CannotTell,
         }
     }
@@ -218,6 +226,10 @@ pub enum StoredChoice {
     StepBack,
     /// Look once more.
     LookAgain,
+    /// Trace it.
+    Trace,
+    /// Read the threading back.
+    ReadBack,
     /// Leave it open.
     LeaveOpen,
     /// A way that the tracing worked out.
@@ -232,6 +244,8 @@ impl From<Choice> for StoredChoice {
             Choice::LoomHolds => Self::LoomHolds,
             Choice::StepBack => Self::StepBack,
             Choice::LookAgain => Self::LookAgain,
+            Choice::Trace => Self::Trace,
+            Choice::ReadBack => Self::ReadBack,
             Choice::LeaveOpen => Self::LeaveOpen,
             Choice::Way(way) => Self::Way(way.into()),
         }
@@ -246,6 +260,8 @@ impl From<StoredChoice> for Choice {
             StoredChoice::LoomHolds => Self::LoomHolds,
             StoredChoice::StepBack => Self::StepBack,
             StoredChoice::LookAgain => Self::LookAgain,
+            StoredChoice::Trace => Self::Trace,
+            StoredChoice::ReadBack => Self::ReadBack,
             StoredChoice::LeaveOpen => Self::LeaveOpen,
             StoredChoice::Way(way) => Self::Way(way.into()),
         }

@@ -8,6 +8,7 @@
 mod answer;
 mod mending;
 mod question;
+mod traced;
 
 pub use answer::{
     StoredAnswer, StoredChange, StoredChoice, StoredLookKind, StoredRule, StoredSeen, StoredSide,
@@ -15,6 +16,7 @@ pub use answer::{
 };
 pub use mending::{StoredFound, StoredMove, StoredWay};
 pub use question::{StoredLook, StoredMismatch, StoredQuestion, StoredReason};
+pub use traced::{StoredReedLook, StoredReedSeen, StoredWarpLook, StoredWarpSeen};
 
 use crate::dressing::event::{Event, StepKey};
 use crate::method::StepId;
@@ -119,6 +121,11 @@ pub enum Stored {
     HandsWanted,
     /// Help came.
     HelpCame,
+    /// A mismatch that was left open was taken up again.
+    TakenUp {
+        /// The entry that left it open.
+        entry: u64,
+    },
     /// An end broke.
     Broken {
         /// Its call, if known.
@@ -261,6 +268,7 @@ impl From<&Event> for Stored {
             Event::HelpWanted => Self::HelpWanted,
             Event::HandsWanted => Self::HandsWanted,
             Event::HelpCame => Self::HelpCame,
+            Event::TakenUp { entry } => Self::TakenUp { entry: *entry },
             Event::BrokenEnd { call } => Self::Broken {
                 call: call.map(|call| call.0),
             },
@@ -320,6 +328,7 @@ impl From<Stored> for Event {
             Stored::HelpWanted => Self::HelpWanted,
             Stored::HandsWanted => Self::HandsWanted,
             Stored::HelpCame => Self::HelpCame,
+            Stored::TakenUp { entry } => Self::TakenUp { entry },
             Stored::Broken { call } => Self::BrokenEnd {
                 call: call.map(Call),
             },

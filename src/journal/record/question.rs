@@ -1,8 +1,8 @@
 //! Questions and mismatches as they stand in the file. Owns their words; never asks.
 
-use super::{Run, StoredFound, StoredSeen, calls, run, same_names};
+use super::{Run, StoredFound, StoredReedSeen, StoredSeen, StoredWarpSeen, calls, run, same_names};
 use crate::dressing::event::{Look, Mismatch, Question, Reason};
-use crate::quantity::Call;
+use crate::quantity::{Call, Shaft};
 use serde::{Deserialize, Serialize};
 
 /// A question as it stands in the file.
@@ -13,6 +13,9 @@ pub enum StoredQuestion {
     CallsMade {
         /// The batch.
         batch: Run,
+        /// What was seen before.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        seen: Vec<StoredSeen>,
     },
     /// Ends left.
     EndsLeft {
@@ -20,6 +23,9 @@ pub enum StoredQuestion {
         batch: Run,
         /// Calls made.
         made: u32,
+        /// What was seen before.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        seen: Vec<StoredSeen>,
     },
     /// Heddles left.
     HeddlesLeft {
@@ -28,6 +34,39 @@ pub enum StoredQuestion {
         /// Calls made.
         made: u32,
         /// Ends left.
+        ends: i64,
+        /// What was seen before.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        seen: Vec<StoredSeen>,
+    },
+    /// Ends left over along the warp.
+    WarpEnds {
+        /// Where the fault can be.
+        stretch: Run,
+        /// What was seen before.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        seen: Vec<StoredWarpSeen>,
+    },
+    /// Heddles left over along the warp.
+    WarpHeddles {
+        /// Where the fault can be.
+        stretch: Run,
+        /// Ends left over.
+        ends: i64,
+        /// What was seen before.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        seen: Vec<StoredWarpSeen>,
+    },
+    /// Ends left over in the reed.
+    ReedEnds {
+        /// The calls that are sleyed.
+        calls: Run,
+    },
+    /// Dents off on the tape.
+    ReedTape {
+        /// The calls that are sleyed.
+        calls: Run,
+        /// Ends left over.
         ends: i64,
     },
     /// A look.
@@ -62,6 +101,10 @@ pub enum StoredLook {
     ShaftOf(u32),
     /// Neighbours that rise together.
     Together(Run),
+    /// Shafts read back.
+    ReadBack(Run),
+    /// Batches knotted; the first call of the trace.
+    BatchesKnotted(u32),
     /// Groups sleyed.
     GroupsSleyed,
     /// Bundles tied.
@@ -92,6 +135,8 @@ pub enum StoredReason {
     Wanted,
     /// A shed is open.
     ShedOpen,
+    /// A trace farther back.
+    Tracing,
 }
 
 /// A mismatch as it stands in the file.
@@ -126,23 +171,84 @@ pub enum StoredMismatch {
         /// It.
         found: StoredFound,
     },
+    /// Of a reading.
+    ReadBack {
+        /// The calls that were read.
+        calls: Run,
+        /// Why.
+        why: StoredReason,
+        /// The shafts as they stand.
+        read: Vec<u8>,
+    },
+    /// Along the warp.
+    Warp {
+        /// Where the fault can be.
+        stretch: Run,
+        /// Ends left over; `null` where they could not be told.
+        ends: Option<i64>,
+        /// Heddles left over; `null` where they were not counted.
+        heddles: Option<Vec<i64>>,
+        /// Looks answered.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        seen: Vec<StoredWarpSeen>,
+    },
+    /// In the reed.
+    Reed {
+        /// The calls that are sleyed.
+        calls: Run,
+        /// Ends left over.
+        ends: i64,
+        /// Dents off on the tape; `null` where it could not be told.
+        tape: Option<i64>,
+        /// Looks answered.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        seen: Vec<StoredReedSeen>,
+    },
 }
 
 impl From<&Question> for StoredQuestion {
     fn from(question: &Question) -> Self {
         match question {
-            Question::CallsMade { batch } => Self::CallsMade { batch: run(*batch) },
-            Question::EndsLeft { batch, calls_made } => Self::EndsLeft {
+            Question::CallsMade { batch, seen } => Self::CallsMade {
+                batch: run(*batch),
+                seen: seen.iter().map(Into::into).collect(),
+            },
+            Question::EndsLeft {
+                batch,
+                calls_made,
+                seen,
+            } => Self::EndsLeft {
                 batch: run(*batch),
                 made: *calls_made,
+                seen: seen.iter().map(Into::into).collect(),
             },
             Question::HeddlesLeft {
                 batch,
                 calls_made,
                 ends_left,
+                seen,
             } => Self::HeddlesLeft {
                 batch: run(*batch),
                 made: *calls_made,
+                ends: *ends_left,
+                seen: seen.iter().map(Into::into).collect(),
+            },
+            Question::WarpEnds { stretch, seen } => Self::WarpEnds {
+                stretch: run(*stretch),
+                seen: seen.iter().map(|seen| (*seen).into()).collect(),
+            },
+            Question::WarpHeddles {
+                stretch,
+                ends_left,
+                seen,
+            } => Self::WarpHeddles {
+                stretch: run(*stretch),
+                ends: *ends_left,
+                seen: seen.iter().map(|seen| (*seen).into()).collect(),
+            },
+            Question::ReedEnds { calls } => Self::ReedEnds { calls: run(*calls) },
+            Question::ReedTape { calls, ends_left } => Self::ReedTape {
+                calls: run(*calls),
                 ends: *ends_left,
             },
             Question::Look {
@@ -161,16 +267,44 @@ impl From<&Question> for StoredQuestion {
 impl From<StoredQuestion> for Question {
     fn from(stored: StoredQuestion) -> Self {
         match stored {
-            StoredQuestion::CallsMade { batch } => Self::CallsMade {
+            StoredQuestion::CallsMade { batch, seen } => Self::CallsMade {
                 batch: calls(batch),
+                seen: seen.into_iter().map(Into::into).collect(),
             },
-            StoredQuestion::EndsLeft { batch, made } => Self::EndsLeft {
+            StoredQuestion::EndsLeft { batch, made, seen } => Self::EndsLeft {
                 batch: calls(batch),
                 calls_made: made,
+                seen: seen.into_iter().map(Into::into).collect(),
             },
-            StoredQuestion::HeddlesLeft { batch, made, ends } => Self::HeddlesLeft {
+            StoredQuestion::HeddlesLeft {
+                batch,
+                made,
+                ends,
+                seen,
+            } => Self::HeddlesLeft {
                 batch: calls(batch),
                 calls_made: made,
+                ends_left: ends,
+                seen: seen.into_iter().map(Into::into).collect(),
+            },
+            StoredQuestion::WarpEnds { stretch, seen } => Self::WarpEnds {
+                stretch: calls(stretch),
+                seen: seen.into_iter().map(Into::into).collect(),
+            },
+            StoredQuestion::WarpHeddles {
+                stretch,
+                ends,
+                seen,
+            } => Self::WarpHeddles {
+                stretch: calls(stretch),
+                ends_left: ends,
+                seen: seen.into_iter().map(Into::into).collect(),
+            },
+            StoredQuestion::ReedEnds { calls: these } => Self::ReedEnds {
+                calls: calls(these),
+            },
+            StoredQuestion::ReedTape { calls: these, ends } => Self::ReedTape {
+                calls: calls(these),
                 ends_left: ends,
             },
             StoredQuestion::Look { look, why, answers } => Self::Look {
@@ -206,6 +340,37 @@ impl From<&Mismatch> for StoredMismatch {
             Mismatch::Found(found) => Self::Found {
                 found: (*found).into(),
             },
+            Mismatch::ReadBack {
+                calls,
+                reason,
+                read,
+            } => Self::ReadBack {
+                calls: run(*calls),
+                why: (*reason).into(),
+                read: read.iter().map(|shaft| shaft.0).collect(),
+            },
+            Mismatch::Warp {
+                stretch,
+                ends_left,
+                heddles_left,
+                seen,
+            } => Self::Warp {
+                stretch: run(*stretch),
+                ends: *ends_left,
+                heddles: heddles_left.clone(),
+                seen: seen.iter().map(|seen| (*seen).into()).collect(),
+            },
+            Mismatch::Reed {
+                calls,
+                ends_left,
+                tape,
+                seen,
+            } => Self::Reed {
+                calls: run(*calls),
+                ends: *ends_left,
+                tape: *tape,
+                seen: seen.iter().map(|seen| (*seen).into()).collect(),
+            },
         }
     }
 }
@@ -232,11 +397,42 @@ impl From<StoredMismatch> for Mismatch {
                 loom,
             },
             StoredMismatch::Found { found } => Self::Found(found.into()),
+            StoredMismatch::ReadBack {
+                calls: these,
+                why,
+                read,
+            } => Self::ReadBack {
+                calls: calls(these),
+                reason: why.into(),
+                read: read.into_iter().map(Shaft).collect(),
+            },
+            StoredMismatch::Warp {
+                stretch,
+                ends,
+                heddles,
+                seen,
+            } => Self::Warp {
+                stretch: calls(stretch),
+                ends_left: ends,
+                heddles_left: heddles,
+                seen: seen.into_iter().map(Into::into).collect(),
+            },
+            StoredMismatch::Reed {
+                calls: these,
+                ends,
+                tape,
+                seen,
+            } => Self::Reed {
+                calls: calls(these),
+                ends_left: ends,
+                tape,
+                seen: seen.into_iter().map(Into::into).collect(),
+            },
         }
     }
 }
 
-same_names!(StoredReason, Reason: CameBack, Interruption, GroupEnd, NoReturn, TakeBack, Wanted, ShedOpen);
+same_names!(StoredReason, Reason: CameBack, Interruption, GroupEnd, NoReturn, TakeBack, Wanted, ShedOpen, Tracing);
 
 impl From<Look> for StoredLook {
     fn from(look: Look) -> Self {
@@ -249,6 +445,8 @@ impl From<Look> for StoredLook {
             Look::LastShaft => Self::LastShaft,
             Look::ShaftOf { call } => Self::ShaftOf(call.0),
             Look::Together { calls } => Self::Together(run(calls)),
+            Look::ReadBack { calls } => Self::ReadBack(run(calls)),
+            Look::BatchesKnotted { first } => Self::BatchesKnotted(first.0),
             Look::GroupsSleyed => Self::GroupsSleyed,
             Look::BundlesFirst => Self::BundlesFirst,
             Look::BundlesSecond => Self::BundlesSecond,
@@ -271,6 +469,10 @@ impl From<StoredLook> for Look {
             StoredLook::Together(batch) => Self::Together {
                 calls: calls(batch),
             },
+            StoredLook::ReadBack(these) => Self::ReadBack {
+                calls: calls(these),
+            },
+            StoredLook::BatchesKnotted(first) => Self::BatchesKnotted { first: Call(first) },
             StoredLook::GroupsSleyed => Self::GroupsSleyed,
             StoredLook::BundlesFirst => Self::BundlesFirst,
             StoredLook::BundlesSecond => Self::BundlesSecond,

@@ -136,7 +136,8 @@ impl MenuBand {
 
 impl ChoiceList {
     fn row(number: usize, item: &str) -> String {
-        format!(" {} {item} ", number + 1)
+        // the tenth has the key 0
+        format!(" {} {item} ", (number + 1) % 10)
     }
 
     pub(super) fn rows(&self, width: u16) -> u16 {

@@ -120,7 +120,11 @@ fn body(scene: &Scene) -> Vec<(Band, u8)> {
         View::Group(group) if group.task == Task::Spread => {
             vec![far(), text(), (spaces(group), THEN)]
         }
-        View::Sley(group) => vec![far(), text(), (dents(scene, group), THEN)],
+        View::Sley(group) => {
+            let mut bands = vec![far(), text(), (dents(scene, group), THEN)];
+            bands.extend(ways(scene).map(|(band, _)| (band, THEN)));
+            bands
+        }
         View::Shed(shed) => vec![far(), (shafts_large(&shed.rising, scene), THEN), text()],
         View::TieUp(tie) => vec![
             far(),

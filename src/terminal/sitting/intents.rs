@@ -2,11 +2,11 @@
 
 use super::{MOVES_KEPT, Over, Sitting, first_key};
 use crate::dressing::view::{Asked, Disagreeing, DisagreeingView};
-use crate::dressing::{Answer, Ask, View, When};
-use crate::fault::{Look, LookKind, Seen};
+use crate::dressing::{Answer, Ask, Part, View, When};
+use crate::fault::{Look, LookKind, Seen, WarpLook};
 use crate::hand::{Intent, Meaning, MenuItem, row_of};
 use crate::quantity::Call;
-use crate::terminal::line_words::seen as seen_in;
+use crate::terminal::line_words::{seen as seen_in, seen_beyond};
 use crate::terminal::screens::{After, Tone};
 use crate::words::screen_words;
 use std::time::Duration;
@@ -118,6 +118,11 @@ impl Sitting<'_> {
     }
 
     fn answer(&mut self, answer: Answer, now: Duration, when: When) -> bool {
+        if answer == Answer::CannotTell
+            && let Some(seen) = seen_beyond("?", self.keep.dressing())
+        {
+            return self.ask(&Ask::Answer(seen), now, when);
+        }
         let answer = match (answer, self.tracing_look()) {
             (Answer::CannotTell, Some((look, _))) => Answer::Seen(Seen::CannotTell {
                 look: look.kind,
@@ -139,11 +144,14 @@ impl Sitting<'_> {
             let all = std::mem::take(&mut self.given);
             return self.answer(Answer::Numbers(all), now, when);
         }
+        if let Some(heddles) = self.handful_read() {
+            return self.read(n, heddles, now, when);
+        }
         if !self.looking {
             return self.answer(Answer::Number(n), now, when);
         }
         self.given.push(n);
-        if self.reads_back() {
+        if self.reads_back() || self.wants_more() {
             self.attend(now);
             return false;
         }
@@ -161,8 +169,64 @@ impl Sitting<'_> {
         self.ask(&Ask::Next, now, when)
     }
 
+    /// A shaft that is read: the handful goes to the dressing as a whole; 0 ends the reading.
+    fn read(&mut self, n: i64, heddles: usize, now: Duration, when: When) -> bool {
+        if n != 0 {
+            self.given.push(n);
+        }
+        if n != 0 && self.given.len() < heddles {
+            self.attend(now);
+            return false;
+        }
+        let handful = std::mem::take(&mut self.given);
+        let ended = n == 0 && !handful.is_empty();
+        let moved = self.answer(Answer::Numbers(handful), now, when);
+        if ended && moved {
+            return self.answer(Answer::Numbers(Vec::new()), now, when);
+        }
+        moved
+    }
+
+    /// Heddles of the handful that is read now; `None` where nothing is read.
+    pub(super) fn handful_read(&self) -> Option<usize> {
+        match &self.view {
+            View::Asking(asking) => match asking.asked {
+                Asked::ReadBack { all: true, .. } => Some(1),
+                Asked::ReadBack { heddles, .. } => Some(heddles as usize),
+                _ => None,
+            },
+            _ => None,
+        }
+    }
+
+    /// Whether the look along the warp wants a knot and a heddle, and only the knot is given.
+    fn wants_more(&self) -> bool {
+        let pair = matches!(
+            &self.view,
+            View::Disagreeing(DisagreeingView {
+                what: Disagreeing::Warp(warp),
+                ..
+            }) if warp.tracing.look == Some(WarpLook::Together)
+        );
+        pair && matches!(self.given.as_slice(), [knot] if *knot != 0)
+    }
+
+    /// What was left open comes first where two stages disagree; else a trace along the warp.
+    fn farther_back(&mut self, now: Duration, when: When) -> bool {
+        let ask = if self.about.disagreement.is_some() {
+            Ask::TakeUp
+        } else {
+            Ask::Trace { since: None }
+        };
+        self.ask(&ask, now, when)
+    }
+
     /// The button without a number: never an answer. A list that is read back ends with it.
     fn not_looked(&mut self, now: Duration, when: When) -> bool {
+        if self.handful_read().is_some() && !self.given.is_empty() {
+            let handful = std::mem::take(&mut self.given);
+            return self.answer(Answer::Numbers(handful), now, when);
+        }
         if self.looking {
             if self.reads_back() && !self.given.is_empty() {
                 return self.seen(now, when);
@@ -177,6 +241,9 @@ impl Sitting<'_> {
     /// What was seen at the look that the tracing asked for; 0 says none.
     fn seen(&mut self, now: Duration, when: When) -> bool {
         let said: Vec<String> = self.given.drain(..).map(|n| n.to_string()).collect();
+        if let Some(answer) = seen_beyond(&said.join(" "), self.keep.dressing()) {
+            return self.ask(&Ask::Answer(answer), now, when);
+        }
         let seen = self.tracing_look().and_then(|(look, first)| {
             let none = said == ["0"] && look.kind != LookKind::EndsInKnot;
             let line = if none {
@@ -215,7 +282,9 @@ impl Sitting<'_> {
     pub(super) fn shafts_asked(&self) -> Option<usize> {
         match &self.view {
             View::Asking(asking) => match asking.asked {
-                Asked::HeddlesLeft { shafts, .. } => Some(usize::from(shafts)),
+                Asked::HeddlesLeft { shafts, .. } | Asked::WarpHeddles { shafts } => {
+                    Some(usize::from(shafts))
+                }
                 _ => None,
             },
             _ => None,
@@ -235,7 +304,7 @@ impl Sitting<'_> {
         }
         let ask = match (n, &self.view) {
             (0, _) => Ask::Next,
-            (_, View::UsedUp(_)) => Ask::Uneven,
+            (_, View::UsedUp(_) | View::Sley(_)) => Ask::Uneven,
             _ => Ask::Skip,
         };
         self.ask(&ask, now, when)
@@ -258,6 +327,8 @@ impl Sitting<'_> {
             }
             MenuItem::Stuck => self.ask(&Ask::Stuck, now, when),
             MenuItem::Count => self.ask(&Ask::Count, now, when),
+            MenuItem::ReadBack => self.ask(&Ask::ReadBack(Part::Here), now, when),
+            MenuItem::FartherBack => self.farther_back(now, when),
             MenuItem::HelpMe if self.about.help_wanted => self.ask(&Ask::HelpCame, now, when),
             MenuItem::HelpMe => self.ask(&Ask::HelpWanted, now, when),
             MenuItem::HandsWanted if self.about.hands_wanted => self.ask(&Ask::HelpCame, now, when),

@@ -167,6 +167,11 @@ impl Sitting<'_> {
                 let lines = near.into_iter().map(|line| (Tone::Do, line)).collect();
                 (screen_words::heddles_far(shaft), lines)
             }
+            None if self.handful_read().is_some() => {
+                let mut lines = sentences(&self.page);
+                lines.push((Tone::Know, screen_words::reading_near(&self.given)));
+                (self.page.far.clone(), lines)
+            }
             None if self.looking => {
                 let say = (Tone::Do, self.page.say.clone());
                 (screen_words::LOOK_FAR.to_owned(), vec![say])
@@ -283,7 +288,9 @@ impl Sitting<'_> {
     /// Whether a look is being answered: one that may be left out, or that cannot be told.
     fn is_look(&self) -> bool {
         match &self.view {
-            View::Asking(asking) => matches!(asking.asked, Asked::Look { .. }),
+            View::Asking(asking) => {
+                matches!(asking.asked, Asked::Look { .. } | Asked::ReadBack { .. })
+            }
             _ => self.looking,
         }
     }

@@ -1,0 +1,519 @@
+//! Tracing beyond the batch in work: along the warp, in the reed, and what is read back. Owns the
+//! questions that a trace starts with and what its answers lead to; explains nothing itself.
+
+use super::mending::so_marked;
+use super::ways::{drawn_out, is_sleyed};
+use super::{Events, answer, working};
+use crate::dressing::ask::{Answer, Choice, Part};
+use crate::dressing::event::{Event, Look, Mismatch, Question, Reason};
+use crate::dressing::ledger::Task;
+use crate::dressing::refusal::Refusal;
+use crate::dressing::state::Dressing;
+use crate::fault::{
+    Column, Drift, Fault, FaultKind, Found, Impossible, LookKind, Seen, WarpEvidence, WarpSeen,
+    WarpTracing, read_back, trace_warp,
+};
+use crate::method::Stage;
+use crate::plan::Batch;
+use crate::quantity::{Call, Calls, Shaft};
+
+/// "Something is off farther back": knots first while they hang in front of the shafts, then the
+/// ends and heddles that are left over.
+pub(super) fn trace(d: &Dressing, stage: Option<Stage>, since: Option<u32>) -> Events {
+    working(d)?;
+    let stretch = along(d, since)?;
+    match stage {
+        Some(Stage::Thread) => Ok(vec![super::next::put(
+            Look::BatchesKnotted {
+                first: stretch.first,
+            },
+            Reason::Tracing,
+        )]),
+        Some(
+            Stage::Prepare
+            | Stage::Wind
+            | Stage::Spread
+            | Stage::Beam
+            | Stage::Sley
+            | Stage::TieOn
+            | Stage::Try,
+        )
+        | None => Ok(vec![warp_ends(stretch, Vec::new())]),
+    }
+}
+
+/// Where the fault can be: behind the last group that is sure, up to the last end counted off.
+fn along(d: &Dressing, since: Option<u32>) -> Result<Calls, Refusal> {
+    let groups = &d.plan().groups;
+    let sure = match since.unwrap_or(0) {
+        0 => 0,
+        said => {
+            let group = groups.get(said as usize - 1);
+            let last = groups.len() as u32;
+            group
+                .ok_or(Refusal::NoSuchGroup { said, last })?
+                .calls
+                .last
+                .0
+        }
+    };
+    Calls::new(sure + 1, counted_off(d)).ok_or(Refusal::NothingThreaded)
+}
+
+/// The last call of the run of ends counted off, from the first one on; 0 for none.
+fn counted_off(d: &Dressing) -> u32 {
+    let gap = d.ledger().of(Task::Checked).first_gap(d.calls());
+    gap.map_or(d.calls(), |gap| gap.0 - 1)
+}
+
+fn warp_ends(stretch: Calls, seen: Vec<WarpSeen>) -> Event {
+    Event::Put(Question::WarpEnds { stretch, seen })
+}
+
+/// The knots are counted, or cannot be told: on with the ends left over.
+pub(super) fn after_knots(d: &Dressing, first: Call) -> Vec<Event> {
+    let stretch = Calls::new(first.0, counted_off(d).max(first.0));
+    stretch
+        .map(|stretch| warp_ends(stretch, Vec::new()))
+        .into_iter()
+        .collect()
+}
+
+/// The ends along the warp are told, or cannot be: then nothing is known but what is looked at.
+pub(super) fn told_warp_ends(stretch: Calls, seen: &[WarpSeen], said: &Answer) -> Events {
+    let answered = Event::Answered(said.clone());
+    let Answer::Number(n) = said else {
+        return Ok(vec![
+            answered,
+            Event::Disagreed(Mismatch::Warp {
+                stretch,
+                ends_left: None,
+                heddles_left: None,
+                seen: seen.to_vec(),
+            }),
+        ]);
+    };
+    let most = i64::from(stretch.len());
+    let ends_left = answer::within(*n, -most, most)?;
+    let seen = seen.to_vec();
+    Ok(vec![
+        answered,
+        Event::Put(Question::WarpHeddles {
+            stretch,
+            ends_left,
+            seen,
+        }),
+    ])
+}
+
+/// The report along the warp is whole: it agrees, or it is traced. Where all agrees, what no count
+/// sees is looked for once more in the last batch.
+pub(super) fn told_warp_heddles(
+    d: &Dressing,
+    (stretch, ends_left, seen): (Calls, i64, &[WarpSeen]),
+    said: &Answer,
+) -> Events {
+    let heddles_left = match said {
+        Answer::Numbers(list) => Some(list.clone()),
+        _ => None,
+    };
+    let mismatch = Mismatch::Warp {
+        stretch,
+        ends_left: Some(ends_left),
+        heddles_left: heddles_left.clone(),
+        seen: seen.to_vec(),
+    };
+    let on = match warp_evidence(d, &mismatch) {
+        Some(evidence) => next_of(d, &evidence)?,
+        None => None,
+    };
+    let answered = Event::Answered(said.clone());
+    let even = ends_left == 0 && heddles_left.is_some_and(|list| list.iter().all(|n| *n == 0));
+    if even && seen.is_empty() {
+        let look = d.batch_at(stretch.last).map(|batch| silent_look(d, batch));
+        let look = look.map(|look| super::next::put(look, Reason::Wanted));
+        return Ok([answered, Event::Settled].into_iter().chain(look).collect());
+    }
+    let events = [answered, Event::Disagreed(mismatch)];
+    Ok(events.into_iter().chain(on).collect())
+}
+
+/// The look that would uncover most of what no count sees in this batch, never of the kind that was
+/// asked last.
+pub(super) fn silent_look(d: &Dressing, batch: &Batch) -> Look {
+    let shafts = &d.plan().threading[batch.calls.indices()];
+    let best = crate::fault::group_end_look(batch.calls.first, shafts, d.now.last_look);
+    match (best.kind, best.call) {
+        (LookKind::NeighboursTogether, _) => Look::Together { calls: batch.calls },
+        (LookKind::ShaftOfHeddle, Some(call)) => Look::ShaftOf { call },
+        _ => Look::ReadBack { calls: batch.calls },
+    }
+}
+
+/// The evidence of a mismatch along the warp; `None` where the ends could not be told, or for
+/// another mismatch.
+pub(in crate::dressing) fn warp_evidence(
+    d: &Dressing,
+    mismatch: &Mismatch,
+) -> Option<WarpEvidence> {
+    let Mismatch::Warp {
+        stretch,
+        ends_left,
+        heddles_left,
+        seen,
+    } = mismatch
+    else {
+        return None;
+    };
+    let plan = d.plan();
+    let upto = |batch: &&Batch| batch.calls.first <= stretch.last;
+    let knots = plan.batches.iter().take_while(upto);
+    let last = knots.clone().last()?.calls.last;
+    Some(WarpEvidence {
+        planned: plan.threading[..last.0 as usize].to_vec(),
+        shafts: plan.shafts,
+        knots: knots.map(|batch| batch.calls).collect(),
+        stretch: *stretch,
+        ends_left: (*ends_left)?,
+        heddles_left: heddles_left.clone(),
+        seen: seen.clone(),
+    })
+}
+
+/// What a mismatch along the warp comes to; nothing where the ends could not be told.
+pub(in crate::dressing) fn warp_tracing(d: &Dressing, mismatch: &Mismatch) -> WarpTracing {
+    let evidence = warp_evidence(d, mismatch);
+    evidence
+        .and_then(|evidence| trace_warp(&evidence).ok())
+        .unwrap_or_default()
+}
+
+/// A look along the warp is answered. Once only one knot is left, and it has another number of
+/// heddles than planned, the tracing goes on inside it.
+pub(super) fn seen_along(d: &Dressing, mismatch: &Mismatch, look: WarpSeen) -> Events {
+    let mut after = mismatch.clone();
+    if let Mismatch::Warp { seen, .. } = &mut after {
+        seen.push(look);
+    }
+    let Some(evidence) = warp_evidence(d, &after) else {
+        return Err(Refusal::WayOutFirst);
+    };
+    let mut events = vec![Event::Answered(Answer::WarpSeen(look))];
+    events.extend(next_of(d, &evidence)?);
+    Ok(events)
+}
+
+/// The mismatch of the one batch that is left, where what is off stays in its knot.
+fn inside_one_knot(
+    d: &Dressing,
+    evidence: &WarpEvidence,
+    tracing: &WarpTracing,
+) -> Option<Mismatch> {
+    let first = tracing.suspects.first().filter(|_| !tracing.settled)?;
+    let knot = first.knot?;
+    let here = |s: &crate::fault::WarpSuspect| s.knot == Some(knot) && s.drift == Drift::KnotOnly;
+    let heddles_left = evidence.heddles_left.clone()?;
+    let inside = evidence.in_knot(knot).filter(|inside| {
+        tracing.suspects.iter().all(here) && tracing.doubted.is_none() && inside.check().is_ok()
+    })?;
+    let batch = d.batch_at(inside.first)?.calls;
+    let seen = evidence.seen.iter().filter_map(|seen| match *seen {
+        WarpSeen::Shaft { call, shaft } if batch.contains(call) => {
+            Some(Seen::Shaft { call, shaft })
+        }
+        _ => None,
+    });
+    Some(Mismatch::Batch {
+        batch,
+        calls_made: batch.len(),
+        ends_left: evidence.ends_left,
+        heddles_left,
+        seen: seen.collect(),
+    })
+}
+
+/// The fault that a trace along the warp has settled on.
+fn settled(d: &Dressing, evidence: &WarpEvidence, tracing: &WarpTracing) -> Option<Fault> {
+    let found = tracing.suspects.first().filter(|_| tracing.settled)?;
+    let call = found.calls.first;
+    let own = *d.plan().threading.get((call.0 as usize).checked_sub(1)?)?;
+    Some(match found.kind {
+        FaultKind::HandfulSkipped | FaultKind::HandfulRepeated => {
+            let batch = d.batch_at(call)?;
+            let handful = d.handfuls(batch).into_iter().find(|h| h.first == call)?;
+            Fault::handful(found.kind, call, i64::from(handful.len()))
+        }
+        FaultKind::WrongShaft => Fault::at(found.kind, call, taken_instead(evidence)?),
+        _ => Fault::at(found.kind, call, own),
+    })
+}
+
+/// Where a trace along the warp goes on: the one fault that is left, to be mended, or inside the one
+/// knot that is left.
+fn next_of(d: &Dressing, evidence: &WarpEvidence) -> Result<Option<Event>, Refusal> {
+    let tracing = trace_warp(evidence).map_err(Refusal::Impossible)?;
+    let found = settled(d, evidence, &tracing).map(Found::InHeddles);
+    let found = found.filter(|found| super::mending::stands_wrong(d, *found));
+    let found = found.map(Mismatch::Found);
+    let on = found.or_else(|| inside_one_knot(d, evidence, &tracing));
+    Ok(on.map(Event::Disagreed))
+}
+
+/// The shaft of which a heddle is short where one of another is left over.
+fn taken_instead(evidence: &WarpEvidence) -> Option<Shaft> {
+    let left = evidence.heddles_left.as_ref()?;
+    let at = left.iter().position(|&n| n == -1)?;
+    u8::try_from(at + 1).ok().map(Shaft)
+}
+
+/// Reads the shafts back: opens the look.
+pub(super) fn read(d: &Dressing, stage: Option<Stage>, part: Part) -> Events {
+    working(d)?;
+    let calls = part_of(d, part)?;
+    Ok(super::in_every_stage(
+        stage,
+        vec![super::next::put(Look::ReadBack { calls }, Reason::Wanted)],
+    ))
+}
+
+fn part_of(d: &Dressing, part: Part) -> Result<Calls, Refusal> {
+    let last = super::looks::last_threaded(d).ok_or(Refusal::NothingThreaded)?;
+    let batches = &d.plan().batches;
+    let calls = match part {
+        Part::Here => d.batch_at(last).map(|batch| batch.calls),
+        Part::Batch(said) => {
+            let batch = batches.get((said as usize).wrapping_sub(1));
+            let last = batches.len() as u32;
+            Some(batch.ok_or(Refusal::NoSuchBatch { said, last })?.calls)
+        }
+        Part::Whole => d
+            .batch_at(last)
+            .and_then(|batch| Calls::new(1, batch.calls.last.0)),
+    };
+    let threaded = |calls: Calls| Calls::new(calls.first.0, calls.last.0.min(last.0));
+    calls.and_then(threaded).ok_or(Refusal::NothingThreaded)
+}
+
+/// A handful that was read, or the end of the reading: an empty list.
+pub(super) fn told_shafts(
+    d: &Dressing,
+    calls: Calls,
+    reason: Reason,
+    (before, said): (&[i64], &[i64]),
+) -> Events {
+    let answered = Event::Answered(Answer::Numbers(said.to_vec()));
+    let shafts = i64::from(d.plan().shafts);
+    for n in said {
+        answer::within(*n, 1, shafts)?;
+    }
+    let most = 2 * calls.len() as usize;
+    if before.len() + said.len() > most {
+        let ends = (before.len() + said.len()) as i64;
+        let most = most as i64;
+        return Err(Refusal::Impossible(Impossible::TooManyEnds { ends, most }));
+    }
+    if !said.is_empty() {
+        return Ok(vec![answered]);
+    }
+    if before.is_empty() {
+        return Err(Refusal::NothingRead);
+    }
+    let read: Vec<Shaft> = before
+        .iter()
+        .filter_map(|&n| u8::try_from(n).ok().map(Shaft))
+        .collect();
+    let columns = columns(d, calls, &read);
+    if crate::fault::differences(&columns) == 0 {
+        return Ok(vec![answered, Event::Settled]);
+    }
+    Ok(vec![
+        answered,
+        Event::Disagreed(Mismatch::ReadBack {
+            calls,
+            reason,
+            read,
+        }),
+    ])
+}
+
+/// The reading laid beside the plan. What was not read at its end is not missing.
+pub(in crate::dressing) fn columns(d: &Dressing, calls: Calls, read: &[Shaft]) -> Vec<Column> {
+    let planned = &d.plan().threading[calls.indices()];
+    read_back(planned, read, read.len() < planned.len())
+}
+
+/// From a difference into the tracing of its batch, with what was read as evidence. A batch that
+/// was counted off has in its counts what the reading shows; of one in work they are asked.
+fn trace_reading(d: &Dressing, calls: Calls, read: &[Shaft]) -> Option<Vec<Event>> {
+    let (batch, stands, read) = first_different(d, calls, read)?;
+    let seen = vec![Seen::ReadBack(read)];
+    if d.ledger().of(Task::Checked).has_all(batch) {
+        let shafts = d.plan().shafts;
+        let planned = &d.plan().threading[batch.indices()];
+        let heddles_left = (1..=shafts)
+            .map(|shaft| {
+                let on = |list: &[Shaft]| list.iter().filter(|s| s.0 == shaft).count() as i64;
+                on(planned) - on(&stands)
+            })
+            .collect();
+        return Some(vec![Event::Disagreed(Mismatch::Batch {
+            batch,
+            calls_made: batch.len(),
+            ends_left: planned.len() as i64 - stands.len() as i64,
+            heddles_left,
+            seen,
+        })]);
+    }
+    let question = if d.ledger().of(Task::Threaded).has_all(batch) {
+        let calls_made = batch.len();
+        Question::EndsLeft {
+            batch,
+            calls_made,
+            seen,
+        }
+    } else {
+        Question::CallsMade { batch, seen }
+    };
+    Some(vec![Event::Put(question)])
+}
+
+/// The batch of the first difference, what stands in it where the rest is as planned, and what of
+/// it was read.
+fn first_different(
+    d: &Dressing,
+    calls: Calls,
+    read: &[Shaft],
+) -> Option<(Calls, Vec<Shaft>, Vec<Shaft>)> {
+    let mut call = calls.first.0;
+    let mut lists: Vec<(Calls, Vec<Shaft>, Vec<Shaft>, bool)> = Vec::new();
+    for column in columns(d, calls, read) {
+        let batch = d.batch_at(Call(call.min(calls.last.0)))?.calls;
+        if lists.last().is_none_or(|(last, ..)| *last != batch) {
+            lists.push((batch, Vec::new(), Vec::new(), false));
+        }
+        let (_, stands, read, differs) = lists.last_mut()?;
+        *differs |= column.differs();
+        let (planned, found) = sides(column);
+        stands.extend(&found);
+        if !matches!(column, Column::NotRead(_)) {
+            read.extend(&found);
+        }
+        call += planned;
+    }
+    let (batch, stands, read, _) = lists.into_iter().find(|(.., differs)| *differs)?;
+    Some((batch, stands, read))
+}
+
+/// How many planned calls a column stands for, and the shafts that stand there.
+fn sides(column: Column) -> (u32, Vec<Shaft>) {
+    match column {
+        Column::Same(shaft) | Column::NotRead(shaft) => (1, vec![shaft]),
+        Column::Other(_, stands) => (1, vec![stands]),
+        Column::Missing(_) => (1, Vec::new()),
+        Column::Extra(stands) => (0, vec![stands]),
+        Column::Exchanged(first, second) => (2, vec![second, first]),
+    }
+}
+
+/// The batch of the first difference goes back to its start.
+fn thread_reading_again(d: &Dressing, calls: Calls, read: &[Shaft]) -> Option<Vec<Event>> {
+    let (batch, ..) = first_different(d, calls, read)?;
+    (!is_sleyed(d, batch)).then(|| drawn_out(batch))
+}
+
+/// From a look that found something else into the tracing, with what was seen as evidence.
+pub(super) fn trace_look(d: &Dressing, look: Look, loom: i64) -> Option<Vec<Event>> {
+    let whole = |call: Call, seen: Vec<Seen>| {
+        let batch = d.batch_at(call)?.calls;
+        let calls_made = batch.len();
+        Some(vec![Event::Put(Question::EndsLeft {
+            batch,
+            calls_made,
+            seen,
+        })])
+    };
+    match look {
+        Look::ShaftOf { call } => {
+            let shaft = u8::try_from(loom).ok().map(Shaft);
+            whole(call, vec![Seen::Shaft { call, shaft }])
+        }
+        Look::Together { calls } => {
+            let at = u32::try_from(loom).ok()?.checked_sub(1)?;
+            let call = Some(Call(calls.first.0 + at));
+            whole(calls.first, vec![Seen::Together { call }])
+        }
+        Look::LastShaft => {
+            let last = super::looks::last_threaded(d)?;
+            let batch = d.batch_at(last)?.calls;
+            if d.ledger().of(Task::Threaded).has_all(batch) {
+                return whole(last, Vec::new());
+            }
+            let seen = Vec::new();
+            Some(vec![Event::Put(Question::CallsMade { batch, seen })])
+        }
+        Look::BatchesKnotted { first } => Some(after_knots(d, first)),
+        Look::GroupsWound
+        | Look::GroupsSpread
+        | Look::GroupsKnotted
+        | Look::GroupsCut
+        | Look::Turns
+        | Look::ReadBack { .. }
+        | Look::GroupsSleyed
+        | Look::BundlesFirst
+        | Look::BundlesSecond
+        | Look::ShedsClean
+        | Look::EndsUp { .. } => None,
+    }
+}
+
+/// So many batches hang threaded and knotted on the loom: the record follows.
+pub(super) fn follow_batches(d: &Dressing, loom: i64) -> Vec<Event> {
+    let batches = &d.plan().batches;
+    let hang = usize::try_from(loom).unwrap_or(0).min(batches.len());
+    let last = hang.checked_sub(1).map_or(0, |at| batches[at].calls.last.0);
+    let open = Calls::new(last + 1, d.calls());
+    let done = Calls::new(1, last);
+    let taken_off = [Task::Checked, Task::Threaded, Task::CountedOut]
+        .into_iter()
+        .flat_map(|task| so_marked(d, task, None, open));
+    let put_on = [Task::CountedOut, Task::Threaded, Task::Checked]
+        .into_iter()
+        .flat_map(|task| so_marked(d, task, done, None));
+    taken_off.chain(put_on).collect()
+}
+
+/// The ways out of what is off along the warp while its place is not known.
+pub(super) fn of_warp(stretch: Calls, choice: Choice) -> Events {
+    match choice {
+        Choice::LookAgain => Ok(vec![warp_ends(stretch, Vec::new())]),
+        // what was read shows more than any one look
+        Choice::ReadBack => {
+            let look = Look::ReadBack { calls: stretch };
+            Ok(vec![super::next::put(look, Reason::Wanted)])
+        }
+        Choice::PutRight | Choice::LeaveOpen => Ok(Vec::new()),
+        Choice::ThreadAgain
+        | Choice::StepBack
+        | Choice::LoomHolds
+        | Choice::Trace
+        | Choice::Way(_) => Err(Refusal::NotThisWay),
+    }
+}
+
+/// The ways out of a reading that differs from the plan.
+pub(super) fn of_reading(
+    d: &Dressing,
+    calls: Calls,
+    reason: Reason,
+    read: &[Shaft],
+    choice: Choice,
+) -> Events {
+    let events = match choice {
+        Choice::Trace => trace_reading(d, calls, read),
+        Choice::ThreadAgain | Choice::StepBack => thread_reading_again(d, calls, read),
+        Choice::LookAgain => Some(vec![super::next::put(Look::ReadBack { calls }, reason)]),
+        Choice::PutRight | Choice::LeaveOpen => Some(Vec::new()),
+        Choice::LoomHolds | Choice::ReadBack | Choice::Way(_) => None,
+    };
+    events.ok_or(Refusal::NotThisWay)
+}
