@@ -64,6 +64,13 @@ fn status_value(path: &Path, loaded: &Loaded, method: &Method) -> Value {
         "says": page.lines.first(),
         "mismatch_open": about.mismatch_open,
         "left_open": about.left_open,
+        "disagreement": about.disagreement.map(|found| json!({
+            "group": found.group,
+            "earlier": found.earlier,
+            "later": found.later,
+            "before": found.before,
+            "after": found.after,
+        })),
         "broken_ends": about.broken,
         "help_wanted": about.help_wanted,
         "hands_wanted": about.hands_wanted,

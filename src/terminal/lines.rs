@@ -3,7 +3,7 @@
 
 use super::driver::Say;
 use super::line_words::{Typed, WORDS, read};
-use crate::dressing::{Dressing, View, When};
+use crate::dressing::{Dressing, Mood, View, When};
 use crate::journal::keep::{Keep, NotDone};
 use crate::method::Method;
 use crate::words::spoken::{Purpose, Said};
@@ -228,6 +228,12 @@ pub fn show(dressing: &Dressing, method: &Method, out: &mut dyn Write) -> io::Re
     }
     if let Some(caution) = &page.caution {
         writeln!(out, "  Caution: {caution}")?;
+    }
+    if let Some(found) = dressing.about().disagreement
+        && dressing.mood() == &Mood::Working
+    {
+        let said = words::status::disagreement(&found);
+        writeln!(out, "  {said} The first that disagrees. Trace it: reopen.")?;
     }
     Ok(())
 }

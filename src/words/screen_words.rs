@@ -105,6 +105,9 @@ pub fn progress(about: &About) -> String {
     if about.left_open > 0 {
         parts.push(format!("{} open", count(about.left_open, "check")));
     }
+    if let Some(found) = &about.disagreement {
+        parts.push(format!("group {} disagrees", found.group));
+    }
     if about.broken > 0 {
         parts.push(count(about.broken, "broken end"));
     }

@@ -3,6 +3,7 @@
 use super::counts::count;
 use super::page::page;
 use super::trail::done;
+use crate::dressing::disagreement::Disagreement;
 use crate::dressing::ledger::Task;
 use crate::dressing::{About, Dressing, When};
 use crate::method::{Method, Stage};
@@ -58,6 +59,24 @@ pub fn stopped(last: Option<When>) -> Option<String> {
     ))
 }
 
+/// The first group in which two stages disagree: "Group 6: 20 ends cut, 19 threaded."
+#[must_use]
+pub fn disagreement(found: &Disagreement) -> String {
+    let (earlier, later) = (done(found.earlier), done(found.later));
+    if found.before == found.after {
+        return format!(
+            "Group {}: as many ends {later} as {earlier}, but not as planned.",
+            found.group
+        );
+    }
+    format!(
+        "Group {}: {} {earlier}, {} {later}.",
+        found.group,
+        count(found.before, "end"),
+        found.after
+    )
+}
+
 /// What waits for someone: mismatches, passed-over checks, broken ends, help.
 #[must_use]
 pub fn open_matters(dressing: &Dressing) -> Vec<String> {
@@ -70,6 +89,12 @@ pub fn open_matters(dressing: &Dressing) -> Vec<String> {
         lines.push(format!(
             "{} passed over or left open: the log says which.",
             count(about.left_open, "check")
+        ));
+    }
+    if let Some(found) = &about.disagreement {
+        lines.push(format!(
+            "{} The first group in which two stages disagree; go on with the dressing to trace it.",
+            disagreement(found)
         ));
     }
     if about.broken > 0 {

@@ -137,7 +137,8 @@ impl MenuBand {
 impl ChoiceList {
     fn row(number: usize, item: &str) -> String {
         // the tenth has the key 0
-        format!(" {} {item} ", (number + 1) % 10)
+        let key = if number == 9 { 0 } else { number + 1 };
+        format!(" {key} {item} ")
     }
 
     pub(super) fn rows(&self, width: u16) -> u16 {
