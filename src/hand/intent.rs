@@ -111,6 +111,4 @@ impl MenuItem {
         Self::CannotTell,
         Self::LeaveOut,
     ];
-    /// So many of them, from the first, are always there; the rest while a look is asked.
-    pub const ALWAYS: usize = 10;
 }

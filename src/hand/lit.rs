@@ -114,12 +114,11 @@ impl Turn {
 /// The menu's items; while a look is asked also the two that pass it, last, so that a hold, a wait
 /// and a press are needed: never a reflex.
 pub(super) fn menu_items(look: bool) -> Vec<LitItem> {
-    let count = if look {
-        MenuItem::ALL.len()
-    } else {
-        MenuItem::ALWAYS
-    };
-    let items = MenuItem::ALL.into_iter().take(count);
+    let passes = |item: &MenuItem| matches!(item, MenuItem::CannotTell | MenuItem::LeaveOut);
+    // an open look comes before another one
+    let looks = |item: &MenuItem| matches!(item, MenuItem::ReadBack | MenuItem::FartherBack);
+    let there = |item: &MenuItem| if look { !looks(item) } else { !passes(item) };
+    let items = MenuItem::ALL.into_iter().filter(there);
     items.map(LitItem::Menu).collect()
 }
 
