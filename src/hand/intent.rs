@@ -111,4 +111,6 @@ impl MenuItem {
         Self::CannotTell,
         Self::LeaveOut,
     ];
+    /// So many of them are there while no look is asked.
+    pub const ALWAYS: usize = 10;
 }

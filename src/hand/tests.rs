@@ -317,7 +317,7 @@ fn a_press_by_reflex_never_answers_a_question_for_a_number() {
 #[test]
 fn a_look_can_be_passed_by_one_button_but_only_at_the_menus_far_end() {
     let mut hand = Hand::new(Settings::default());
-    for (look, count, at) in [(false, 10, 1000), (true, 10, 3000)] {
+    for (look, count, at) in [(false, MenuItem::ALWAYS, 1000), (true, 10, 3000)] {
         hand.attend(
             Context::Number {
                 minus: false,
