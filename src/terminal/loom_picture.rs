@@ -99,18 +99,23 @@ impl LoomPicture {
             return;
         }
         let warp = self.warp(area);
+        let placed = self.left_to_right();
         let mut named = None;
+        let mut levels = Vec::new();
         for (y, line) in (area.y..area.bottom()).zip(self.lines(area.height)) {
             match line {
                 Line::Numbers => self.draw_numbers(canvas, Rect { y, ..warp }, theme),
                 Line::Hand => self.draw_hand(canvas, Rect { y, ..warp }, theme, ink),
                 Line::Place(place) => {
-                    if area.width >= WIDE && named.replace(place) != Some(place) {
-                        let style = theme.style(self.role(place));
-                        let room = usize::from(NAMES - 1);
-                        canvas.set_stringn(area.x, y, self.names[place.min(3)], room, style);
+                    if named.replace(place) != Some(place) {
+                        levels = self.levels(&placed, place, usize::from(warp.width) * 2);
+                        if area.width >= WIDE {
+                            let style = theme.style(self.role(place));
+                            let room = usize::from(NAMES - 1);
+                            canvas.set_stringn(area.x, y, self.names[place.min(3)], room, style);
+                        }
                     }
-                    self.draw_place(canvas, Rect { y, ..warp }, place, (theme, ink));
+                    draw_place(canvas, Rect { y, ..warp }, &levels, (theme, ink));
                     self.draw_floats(canvas, Rect { y, ..warp }, place, (theme, ink));
                 }
             }
@@ -185,10 +190,9 @@ impl LoomPicture {
 
     /// Which halves of each half column are filled at a place: 0 none, 1 the lower, 2 both; the
     /// last half column of a group is left free where there is room, to set groups apart.
-    fn levels(&self, place: usize, halves: usize) -> Vec<u8> {
+    fn levels(&self, placed: &[(f64, &GroupMark)], place: usize, halves: usize) -> Vec<u8> {
         let total = self.total();
         let per_half = total / halves.max(1) as f64;
-        let placed = self.left_to_right();
         let mut levels = vec![0; halves];
         let mut at = 0;
         for (half, level) in levels.iter_mut().enumerate() {
@@ -230,20 +234,6 @@ impl LoomPicture {
             Some(Edge::Left) => Edge::Right,
             Some(Edge::Right) => Edge::Left,
             None => self.first_at,
-        }
-    }
-
-    fn draw_place(&self, canvas: &mut Canvas, row: Rect, place: usize, (theme, ink): (Theme, Ink)) {
-        let levels = self.levels(place, usize::from(row.width) * 2);
-        for (x, pair) in (row.x..row.right()).zip(levels.chunks(2)) {
-            let (left, right) = (pair[0], pair.get(1).copied().unwrap_or(0));
-            let empty = left == 0 && right == 0;
-            let role = if empty { Role::Quiet } else { Role::Done };
-            let symbol = match ink {
-                Ink::Blocks => block(left, right),
-                Ink::Reversed => plain(left, right),
-            };
-            canvas.put((x, row.y), symbol, theme.style(role));
         }
     }
 
@@ -381,6 +371,20 @@ fn put_number(
     canvas.set_stringn(row.x + start, row.y, &text, usize::from(width), style);
 }
 
+/// Draws a row of a place, two levels a column.
+fn draw_place(canvas: &mut Canvas, row: Rect, levels: &[u8], (theme, ink): (Theme, Ink)) {
+    for (x, pair) in (row.x..row.right()).zip(levels.chunks(2)) {
+        let (left, right) = (pair[0], pair.get(1).copied().unwrap_or(0));
+        let empty = left == 0 && right == 0;
+        let role = if empty { Role::Quiet } else { Role::Done };
+        let symbol = match ink {
+            Ink::Blocks => block(left, right),
+            Ink::Reversed => plain(left, right),
+        };
+        canvas.put((x, row.y), symbol, theme.style(role));
+    }
+}
+
 /// The block element with these halves of its two half columns filled (0 none, 1 the lower, 2
 /// both).
 fn block(left: u8, right: u8) -> &'static str {
@@ -399,130 +403,4 @@ fn plain(left: u8, right: u8) -> &'static str {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use proptest::prelude::*;
-
-    fn picture(groups: u32, done: f64, place: usize) -> LoomPicture {
-        let marks = (1..=groups)
-            .map(|number| {
-                let share = (done - f64::from(number - 1)).clamp(0.0, 1.0);
-                let mut fills = [Fill::default(); 4];
-                for fill in fills.iter_mut().take(place) {
-                    *fill = Fill {
-                        first: 1.0,
-                        second: 1.0,
-                    };
-                }
-                fills[place] = Fill {
-                    first: share,
-                    second: share.floor(),
-                };
-                GroupMark {
-                    number,
-                    ends: if number == groups { 17 } else { 20 },
-                    fills,
-                }
-            })
-            .collect();
-        LoomPicture {
-            groups: marks,
-            count: groups,
-            first_at: Edge::Right,
-            place,
-            names: ["raddle", "heddles", "reed", "rod"],
-            hand: Some(HandMark {
-                at: 1.0 - done / f64::from(groups.max(1)),
-                going: Some(Edge::Left),
-            }),
-            number: Some(done.floor() as u32 + 1),
-            floats: [Some(false), Some(true)],
-        }
-    }
-
-    fn rows(picture: &LoomPicture, width: u16, height: u16, ink: Ink) -> Vec<String> {
-        let area = Rect::new(0, 0, width, height);
-        let mut canvas = Canvas::empty(area);
-        picture.draw(&mut canvas, area, Theme::Colour, ink);
-        (0..height)
-            .map(|y| {
-                (0..width)
-                    .map(|x| canvas.symbol_at((x, y)))
-                    .collect::<String>()
-                    .trim_end()
-                    .to_owned()
-            })
-            .collect()
-    }
-
-    #[test]
-    fn the_runner_half_threaded_at_eighty_columns() {
-        insta::assert_snapshot!(rows(&picture(14, 6.4, 1), 80, 6, Ink::Blocks).join("\n"));
-    }
-
-    #[test]
-    fn the_runner_half_threaded_without_blocks() {
-        insta::assert_snapshot!(rows(&picture(14, 6.4, 1), 80, 6, Ink::Reversed).join("\n"));
-    }
-
-    #[test]
-    fn a_group_that_is_done_looks_other_than_one_that_is_begun_without_any_colour() {
-        let rows = rows(&picture(4, 2.5, 1), 40, 3, Ink::Blocks);
-        assert!(rows[1].contains('█') && rows[1].contains('▄') && rows[1].contains('.'));
-    }
-
-    #[test]
-    fn the_hand_points_where_it_goes() {
-        let mut left = picture(4, 1.0, 1);
-        assert!(rows(&left, 40, 2, Ink::Blocks)[1].contains("<<█"));
-        left.hand = Some(HandMark {
-            at: 0.2,
-            going: Some(Edge::Right),
-        });
-        assert!(rows(&left, 40, 2, Ink::Blocks)[1].contains("█>>"));
-    }
-
-    #[test]
-    fn the_first_group_lies_at_its_side() {
-        let mut picture = picture(3, 1.0, 1);
-        let right = rows(&picture, 32, 3, Ink::Blocks);
-        assert!(right[1].trim_start_matches(' ').starts_with('.') && right[1].contains('█'));
-        picture.first_at = Edge::Left;
-        picture.hand = None;
-        let left = rows(&picture, 32, 3, Ink::Blocks);
-        assert!(left[1].trim_start().starts_with('█'));
-    }
-
-    proptest! {
-        #![proptest_config(ProptestConfig::with_cases(300))]
-
-        #[test]
-        fn any_picture_at_any_size_is_safe(
-            width in 1u16..=300, height in 1u16..=100,
-            marks in proptest::collection::vec((any::<u32>(), 0u32..5000, -1.0..2.0f64, -1.0..2.0f64), 0..40),
-            place in 0usize..6, right in any::<bool>(), at in prop_oneof![-2.0..3.0f64, Just(f64::NAN)],
-            blocks in any::<bool>(), (dx, dy) in (0u16..5, 0u16..5),
-        ) {
-            let picture = LoomPicture {
-                groups: marks.iter().map(|(number, ends, first, second)| GroupMark {
-                    number: *number,
-                    ends: *ends,
-                    fills: [Fill { first: *first, second: *second }; 4],
-                }).collect(),
-                count: marks.len() as u32,
-                first_at: if right { Edge::Right } else { Edge::Left },
-                place,
-                names: ["raddle", "heddles", "reed", "rod"],
-                hand: Some(HandMark { at, going: right.then_some(Edge::Left) }),
-                number: marks.first().map(|m| m.0),
-                floats: [Some(true), None],
-            };
-            let ink = if blocks { Ink::Blocks } else { Ink::Reversed };
-            let mut canvas = Canvas::empty(Rect::new(0, 0, width, height));
-            picture.draw(&mut canvas, Rect::new(dx, dy, width, height), Theme::Mono, ink);
-            if !blocks {
-                prop_assert!(canvas.to_buffer().content.iter().all(|cell| cell.symbol().is_ascii()));
-            }
-        }
-    }
-}
+mod tests;
