@@ -10,7 +10,7 @@ use crate::dressing::{Ask, Dressing};
 use crate::journal::folder::{self, Asked, Choice};
 use crate::journal::keep::{Keep, NotDone};
 use crate::journal::kept::{ENTRY, Keeper, LoadError, Start};
-use crate::journal::{Access, Disk, Listed, OpenError, RealDisk, Standing};
+use crate::journal::{Disk, Listed, OpenError, RealDisk, Standing};
 use crate::method::{Method, StepId};
 use crate::plan::{Figures, Problem, Side, Spec, work_out};
 use crate::terminal::driver::Clock;
@@ -180,7 +180,7 @@ pub fn resume(
     }
     let path = own_copy(args, path, out)?;
     let clock = Clock::default();
-    let loaded = Keeper::load(&disk(), &path, Access::GoOn).map_err(|error| not_loaded(&error))?;
+    let loaded = Keeper::load_to_work(&disk(), &path).map_err(|error| not_loaded(&error))?;
     super::opened::tell(&loaded, &path, name.is_some(), out)?;
     let mut keeper = loaded.keeper;
     if let Some(line) = words::status::stopped(keeper.dressing().about().last_work) {

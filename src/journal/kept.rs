@@ -83,7 +83,8 @@ pub struct Loaded {
 pub struct Keeper {
     dressing: Dressing,
     journal: Journal,
-    entries: Vec<Entry>,
+    /// What happened so far; `None` where nobody will ask.
+    entries: Option<Vec<Entry>>,
 }
 
 fn stamp(when: When) -> Stamp {
@@ -125,7 +126,7 @@ impl Keeper {
         Ok(Self {
             dressing: Dressing::new(start.plan, &begun.left_out),
             journal,
-            entries: Vec::new(),
+            entries: Some(Vec::new()),
         })
     }
 
@@ -134,6 +135,24 @@ impl Keeper {
     /// # Errors
     /// Why there is nothing to show. Whatever can be shown is `Ok`, if need be read only.
     pub fn load(disk: &Arc<dyn Disk>, path: &Path, access: Access) -> Result<Loaded, LoadError> {
+        Self::load_with(disk, path, access, true)
+    }
+
+    /// Loads a dressing to go on with it, without a list of its entries: a long one takes as much
+    /// memory again as the dressing itself.
+    ///
+    /// # Errors
+    /// As [`Self::load`].
+    pub fn load_to_work(disk: &Arc<dyn Disk>, path: &Path) -> Result<Loaded, LoadError> {
+        Self::load_with(disk, path, Access::GoOn, false)
+    }
+
+    fn load_with(
+        disk: &Arc<dyn Disk>,
+        path: &Path,
+        access: Access,
+        listing: bool,
+    ) -> Result<Loaded, LoadError> {
         let Opened {
             mut journal,
             header,
@@ -145,17 +164,24 @@ impl Keeper {
         let begun: Begun = serde_json::from_str(&header.plan)
             .map_err(|error| LoadError::Plan(error.to_string()))?;
         let mut dressing = Dressing::new(plan_of(&begun.spec)?, &begun.left_out);
-        let mut entries = Vec::with_capacity(lines.len());
+        let mut entries = listing.then(|| Vec::with_capacity(lines.len()));
         let mut state = state;
         for line in lines.iter() {
-            if let Err(why) = replay(&mut dressing, &mut entries, &line) {
-                let (at_line, reason) = (line.number + 1, Damage::Impossible(why));
-                journal.hold(ReadOnly::Damaged {
-                    at_line,
-                    reason: reason.clone(),
-                });
-                state = State::Damaged { at_line, reason };
-                break;
+            match replay(&mut dressing, &line) {
+                Ok(entry) => {
+                    if let Some(entries) = &mut entries {
+                        entries.push(entry);
+                    }
+                }
+                Err(why) => {
+                    let (at_line, reason) = (line.number + 1, Damage::Impossible(why));
+                    journal.hold(ReadOnly::Damaged {
+                        at_line,
+                        reason: reason.clone(),
+                    });
+                    state = State::Damaged { at_line, reason };
+                    break;
+                }
             }
         }
         Ok(Loaded {
@@ -172,16 +198,16 @@ impl Keeper {
         })
     }
 
-    /// Everything that happened so far.
+    /// Everything that happened so far; nothing after [`Self::load_to_work`].
     #[must_use]
     pub fn entries(&self) -> &[Entry] {
-        &self.entries
+        self.entries.as_deref().unwrap_or_default()
     }
 
     /// The dressing and what happened in it, without the file.
     #[must_use]
     pub fn into_parts(self) -> (Dressing, Vec<Entry>) {
-        (self.dressing, self.entries)
+        (self.dressing, self.entries.unwrap_or_default())
     }
 
     /// The file.
@@ -203,11 +229,7 @@ fn plan_of(spec: &Value) -> Result<Plan, LoadError> {
 }
 
 /// One line through the guard.
-fn replay(
-    dressing: &mut Dressing,
-    entries: &mut Vec<Entry>,
-    line: &Line<'_>,
-) -> Result<(), String> {
+fn replay(dressing: &mut Dressing, line: &Line<'_>) -> Result<Entry, String> {
     let events: Vec<Stored> =
         serde_json::from_str(line.payload).map_err(|error| error.to_string())?;
     let entry = Entry {
@@ -219,8 +241,7 @@ fn replay(
         events: events.into_iter().map(Into::into).collect(),
     };
     dressing.admit(&entry).map_err(|why| why.to_string())?;
-    entries.push(entry);
-    Ok(())
+    Ok(entry)
 }
 
 impl Keep for Keeper {
@@ -235,7 +256,9 @@ impl Keep for Keeper {
             .append(stamp(when), ENTRY, &events)
             .map_err(|error| NotDone::NotSaved(error.to_string()))?;
         self.dressing.apply(&entry);
-        self.entries.push(entry.clone());
+        if let Some(entries) = &mut self.entries {
+            entries.push(entry.clone());
+        }
         Ok(entry)
     }
 }
