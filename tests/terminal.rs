@@ -38,41 +38,6 @@ fn every_way_out_gives_the_terminal_back() {
     }
 }
 
-/// How often the threads of a process have gone to sleep by themselves; `None` where the system does
-/// not say.
-fn sleeps(pid: u32) -> Option<u64> {
-    let threads = std::fs::read_dir(format!("/proc/{pid}/task")).ok()?;
-    let of = |thread: std::fs::DirEntry| {
-        let text = std::fs::read_to_string(thread.path().join("status")).ok()?;
-        let line = text
-            .lines()
-            .find(|line| line.starts_with("voluntary_ctxt_switches"))?;
-        line.split_whitespace().nth(1)?.parse::<u64>().ok()
-    };
-    Some(threads.flatten().filter_map(of).sum())
-}
-
-#[test]
-fn while_nothing_is_pressed_nothing_wakes_and_nothing_is_sent() {
-    let folder = folder();
-    let pty = started(folder.path());
-    pty.wait_for("? help");
-    let pid = pty.child.process_id().unwrap();
-    let mut before = (sleeps(pid), pty.bytes().len());
-    if before.0.is_none() {
-        println!("left out: this system does not say how often a process woke");
-        return;
-    }
-    // however busy the machine, it comes to rest
-    pty.wait_until("rest", |pty| {
-        std::thread::sleep(Duration::from_millis(200));
-        let now = (sleeps(pid), pty.bytes().len());
-        std::mem::replace(&mut before, now) == now
-    });
-    std::thread::sleep(Duration::from_millis(1200));
-    assert_eq!((sleeps(pid), pty.bytes().len()), before);
-}
-
 #[test]
 fn a_terminal_that_goes_ends_the_program_even_where_the_signal_is_ignored() {
     let folder = folder();

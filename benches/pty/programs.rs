@@ -161,6 +161,7 @@ pub fn with_history(folder: &Path, title: &str, ends: u32, entries: u64) {
     while keeper.dressing().entries() < entries
         || !matches!(keeper.dressing().view(), View::Call(_))
     {
-        go_on(&mut keeper, keeper.dressing().entries() * 1000);
+        let ms = keeper.dressing().entries() * 1000;
+        go_on(&mut keeper, ms);
     }
 }
