@@ -24,11 +24,16 @@ pub fn trace_warp(evidence: &WarpEvidence) -> Result<WarpTracing, Impossible> {
     let mut mendings: Vec<(FaultKind, Drift, u32)> = cases.iter().map(Case::mending).collect();
     mendings.sort_unstable();
     mendings.dedup();
-    let settled = mendings.len() == 1;
-    let look = if settled {
-        None
-    } else {
-        best_look(evidence, &cases)
+    // one fault that is left is looked at where it is before it is believed: two faults leave the
+    // counts of another one often enough
+    let one = mendings.len() == 1 && doubted.is_none();
+    let confirm = cases.first().filter(|_| one);
+    let confirm = confirm.and_then(|case| place_unseen(evidence, case));
+    let settled = one && confirm.is_none();
+    let look = match confirm {
+        Some(look) => Some(look),
+        None if settled => None,
+        None => best_look(evidence, &cases),
     };
     Ok(WarpTracing {
         settled,
@@ -36,6 +41,15 @@ pub fn trace_warp(evidence: &WarpEvidence) -> Result<WarpTracing, Impossible> {
         look,
         doubted,
     })
+}
+
+/// The look at the first heddle that stands wrong, where it was not looked at yet.
+fn place_unseen(evidence: &WarpEvidence, case: &Case) -> Option<WarpLook> {
+    let look = WarpLook::Shaft {
+        call: case.first_wrong(evidence)?,
+    };
+    let asked = evidence.seen.iter().any(|seen| seen.look() == look);
+    (!asked).then_some(look)
 }
 
 /// The cases that fit all answers, or all but the one whose doubt leaves most.

@@ -233,6 +233,13 @@ impl Case {
         (first..=last).contains(&knot).then_some(knot)
     }
 
+    /// The first filled heddle of its knot whose shaft is not the plan's; `None` where none differs.
+    pub fn first_wrong(&self, evidence: &WarpEvidence) -> Option<Call> {
+        let knot = evidence.knots.get(evidence.knot_of(self.call)?)?;
+        let wrong = |&call: &u32| self.shaft_at(evidence, call) != Some(planned(evidence, call));
+        (self.call..=knot.last.0).find(wrong).map(Call)
+    }
+
     /// The shaft that was taken instead, for an end on a wrong one.
     pub fn taken(&self) -> Option<Shaft> {
         (self.kind == FaultKind::WrongShaft).then_some(Shaft(self.shaft))

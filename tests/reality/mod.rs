@@ -7,6 +7,7 @@ pub mod dice;
 pub mod draft;
 pub mod hands;
 pub mod repair;
+pub mod warp;
 
 use endsmeet::fault::{Evidence, Fault, FaultKind, Look, LookKind, Seen};
 use endsmeet::quantity::{Call, Shaft};

@@ -221,6 +221,9 @@ fn inside_one_knot(
         WarpSeen::Shaft { call, shaft } if batch.contains(call) => {
             Some(Seen::Shaft { call, shaft })
         }
+        WarpSeen::Together { call: Some(call) } if batch.contains(call) => {
+            Some(Seen::Together { call: Some(call) })
+        }
         _ => None,
     });
     Some(Mismatch::Batch {
