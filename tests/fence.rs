@@ -259,3 +259,70 @@ fn the_fence_sees_what_it_must_not_let_through() {
     let found = breaches("plan", &["quantity"], &["serde"], Path::new("x.rs"), bad);
     assert_eq!(found.len(), 3, "{found:?}");
 }
+
+/// The most lines of a function.
+const LONGEST: usize = 60;
+
+/// Those that may be longer, each a flat match of an arm for each kind, or one value field by field: to
+/// cut it up would hide that it is whole.
+const FLAT: [(&str, &str); 17] = [
+    ("src/plan/say.rs", "of_the_warp"),
+    ("src/plan/say.rs", "fmt"),
+    ("src/plan/say_remark.rs", "fmt"),
+    ("src/dressing/apply.rs", "apply_event"),
+    ("src/dressing/admit.rs", "possible"),
+    ("src/words/refusals.rs", "refusal"),
+    ("src/words/fault_ways.rs", "step"),
+    ("src/words/trail.rs", "event"),
+    ("src/journal/record/mod.rs", "from"),
+    ("src/journal/record/question.rs", "from"),
+    ("src/dressing/decide/answer.rs", "to_question"),
+    ("src/dressing/view/open.rs", "asking"),
+    ("src/words/looks.rs", "asking"),
+    ("src/words/looks.rs", "question"),
+    ("src/terminal/line_words.rs", "read"),
+    ("src/plan/wif/of_plan.rs", "wif_of_plan"),
+    ("src/cli.rs", "run"),
+];
+
+/// The functions of a file that are too long, with their lines.
+fn long_functions(text: &str) -> Vec<(String, usize)> {
+    let lines: Vec<&str> = text.lines().collect();
+    let mut found = Vec::new();
+    for (at, line) in lines.iter().enumerate() {
+        let body = line.trim_start();
+        let indent = line.len() - body.len();
+        let plain = ["pub(crate) ", "pub(super) ", "pub ", "const "];
+        let body = plain
+            .iter()
+            .fold(body, |body, word| body.trim_start_matches(word));
+        let Some(rest) = body.strip_prefix("fn ") else {
+            continue;
+        };
+        let end = format!("{}}}", " ".repeat(indent));
+        let length = lines[at..].iter().position(|line| **line == end);
+        let name = rest.split(['(', '<']).next().unwrap_or_default();
+        // a function without a body, in a trait, ends at the next one's brace: it has no line of its own
+        if let Some(length) = length.filter(|n| n + 1 > LONGEST && !line.ends_with(';')) {
+            found.push((name.to_owned(), length + 1));
+        }
+    }
+    found
+}
+
+#[test]
+fn functions_are_short_but_for_flat_matches() {
+    let mut found = Vec::new();
+    for path in sources(Path::new("src")) {
+        let name = path.display().to_string();
+        for (function, lines) in long_functions(&code(&path)) {
+            let is_flat = FLAT.contains(&(name.as_str(), function.as_str()));
+            if !is_flat {
+                found.push(format!("{name}: {function} has {lines} lines"));
+            }
+        }
+    }
+    assert!(found.is_empty(), "{}", found.join("\n"));
+    let long = format!("fn long() {{\n{}}}\n", "    x();\n".repeat(60));
+    assert_eq!(long_functions(&long), [("long".to_owned(), 62)]);
+}

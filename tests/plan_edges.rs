@@ -224,13 +224,13 @@ fn shafts_that_no_end_goes_on_are_remarked_where_their_number_was_assumed() {
     };
     let says = kinds("1 2 3 9", "").expect("remarked");
     assert!(
-        says.starts_with("no end goes on shafts 4, 5, 6, 7, 8, and 12 shafts"),
+        says.starts_with("no end goes on shafts 4, 5, 6, 7, 8 of the 12 assumed"),
         "{says}"
     );
     assert!(
         kinds("1 3", "")
             .expect("remarked")
-            .starts_with("no end goes on shaft 2,")
+            .starts_with("no end goes on shaft 2 of the 4 assumed")
     );
     assert_eq!(kinds("1 2 3 4", ""), None);
     // two shafts of four: those behind the highest are no slip
@@ -264,4 +264,55 @@ fn other_heddles_on_hand_are_in_the_figures_and_in_the_plan_as_asked_for() {
         Some(&[10, 11, 12, 13][..])
     );
     assert!(counted.with_heddles(&[9, 10, 10, 10]).is_err());
+}
+
+#[test]
+fn a_draft_that_is_written_holds_loom_treadling_and_lengths() {
+    use endsmeet::plan::wif::{wif_of_plan, write_wif};
+    let written = |plan: &Plan| {
+        let (wif, _) = read_wif(write_wif(&wif_of_plan(plan)).as_bytes()).unwrap();
+        wif
+    };
+    let trod = plan(
+        r#""loom": {"shafts": 6, "treadles": 8}, "tie_up": [[1, 3], [2, 4], [5]], "treadling": "1 2 1 3""#,
+    );
+    let wif = written(&trod);
+    assert_eq!((wif.shafts, wif.treadles), (6, 3));
+    assert_eq!((wif.warp.count, wif.weft.count), (40, 4));
+    assert_eq!(wif.treadling, [[1], [2], [1], [3]]);
+    let lifted =
+        plan(r#""loom": {"shafts": 4, "action": "table"}, "lift_plan": [[1, 2], [3, 4], [2]]"#);
+    let wif = written(&lifted);
+    assert_eq!(wif.lift_plan, [vec![1, 2], vec![3, 4], vec![2]]);
+    assert_eq!(wif.weft.count, 3);
+}
+
+#[test]
+fn a_float_is_from_its_first_to_its_last_thread_and_as_long_as_that() {
+    use endsmeet::plan::Cloth;
+    let satin = r#""tie_up": [[1], [2], [3], [4]], "treadling": "1 2 3 4""#;
+    let cloth = Cloth::of(&plan(satin), 8).expect("it is woven");
+    let floats = cloth.floats_over(1);
+    assert!(
+        floats
+            .iter()
+            .any(|float| float.length > 1 && float.first > 1)
+    );
+    for float in floats.iter().filter(|float| !float.never_tied) {
+        assert_eq!(float.last + 1 - float.first, float.length, "{float:?}");
+    }
+}
+
+#[test]
+fn a_reed_that_is_too_short_by_the_dents_of_the_floats_alone_is_a_problem() {
+    let short = |floats: &str, length: &str| {
+        let text = format!(
+            r#"{{"title": "t", "sett": 10, "threading": "1 2 3 4", "ends": 40,
+            "floating_selvedges": "{floats}", "reeds": [{{"dents": 10, "length": {length}}}]}}"#
+        );
+        !work_out(&read_spec(&text).unwrap()).problems.is_empty()
+    };
+    assert!(!short("none", "4"));
+    assert!(short("added", "4"));
+    assert!(!short("added", "\"4 1/5\""));
 }

@@ -165,35 +165,9 @@ pub fn draft_svg(plan: &Plan, ends: u32, picks: u32) -> Option<String> {
     let mut drawing = Drawing {
         body: String::new(),
     };
-    drawing.grid(0, 0, ends, shafts);
-    for (column, call) in (0..).zip(&calls) {
-        let shaft = plan.threading.get(call.0 as usize - 1)?;
-        number(
-            &mut drawing,
-            column * STEP,
-            shafts - u32::from(shaft.0),
-            u32::from(shaft.0),
-        );
-    }
-    for shaft in 1..=shafts {
-        drawing.word(
-            ends * STEP + STEP,
-            (shafts - shaft) * STEP + 8,
-            &shaft.to_string(),
-        );
-    }
+    drawing.threading(plan, &calls)?;
     if !lifts {
-        drawing.grid(right, 0, side, shafts);
-        for (column, list) in (0..).zip(&plan.tie_up) {
-            for shaft in list {
-                number(
-                    &mut drawing,
-                    right + column * STEP,
-                    shafts - u32::from(shaft.0),
-                    u32::from(shaft.0),
-                );
-            }
-        }
+        drawing.tie_up(plan, right);
     }
     let rows: Vec<u32> = (1..=picks).collect();
     threads(&mut drawing, plan, &cloth, &calls, (0, below), &rows);
@@ -211,8 +185,37 @@ pub fn draft_svg(plan: &Plan, ends: u32, picks: u32) -> Option<String> {
     Some(drawing.done(right + side * STEP, below + picks * STEP, &says))
 }
 
-fn number(drawing: &mut Drawing, x: u32, row: u32, number: u32) {
-    drawing.word(x + STEP / 2, row * STEP + 8, &number.to_string());
+impl Drawing {
+    /// A shaft's number in its own row, in the column that begins at `x`.
+    fn shaft(&mut self, plan: &Plan, x: u32, shaft: Shaft) {
+        let row = u32::from(plan.shafts.saturating_sub(shaft.0));
+        self.word(x + STEP / 2, row * STEP + 8, &shaft.0.to_string());
+    }
+
+    /// The threading, and the shafts' numbers behind it.
+    fn threading(&mut self, plan: &Plan, calls: &[Call]) -> Option<()> {
+        let ends = u32::try_from(calls.len()).ok()?;
+        self.grid(0, 0, ends, plan.shafts.into());
+        for (column, call) in (0..).zip(calls) {
+            let shaft = plan.threading.get(call.0 as usize - 1)?;
+            self.shaft(plan, column * STEP, *shaft);
+        }
+        for shaft in (1..=plan.shafts).map(Shaft) {
+            self.shaft(plan, ends * STEP + STEP / 2, shaft);
+        }
+        Some(())
+    }
+
+    /// The tie-up, its corner at `x`.
+    fn tie_up(&mut self, plan: &Plan, x: u32) {
+        let treadles = u32::try_from(plan.tie_up.len()).unwrap_or(u32::MAX);
+        self.grid(x, 0, treadles, plan.shafts.into());
+        for (column, list) in (0..).zip(&plan.tie_up) {
+            for shaft in list {
+                self.shaft(plan, x + column * STEP, *shaft);
+            }
+        }
+    }
 }
 
 /// The columns at the side that a pick marks: its treadle, or the shafts that it lifts.

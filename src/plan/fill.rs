@@ -103,15 +103,7 @@ pub(super) fn fill(given: &Spec, draft: Option<&Draft>) -> Full {
     let group = f.number(&mut spec.group, "group", each(1, 2));
     let thread_from = f.word(&mut spec.thread_from, "thread_from", Side::Right, SIDES);
     let sley_from = f.word(&mut spec.sley_from, "sley_from", thread_from, SIDES);
-    let edge_ends = f.count(&mut spec.edges.ends, "edges.ends", 0);
-    if edge_ends > 0 {
-        f.word(
-            &mut spec.edges.doubled,
-            "edges.doubled",
-            Doubled::Dent,
-            DOUBLED,
-        );
-    }
+    let edge_ends = edges(&mut f, &mut spec);
     let action = f.word(&mut spec.loom.action, "loom.action", Action::Jack, ACTIONS);
     let shafts = shafts(&mut f, &mut spec, draft);
     let treadles = treadles(&mut f, &mut spec, action, shafts);
@@ -153,6 +145,20 @@ pub(super) fn fill(given: &Spec, draft: Option<&Draft>) -> Full {
         bout,
         together,
     }
+}
+
+/// How many ends are doubled at each edge, and where there are some, how.
+fn edges(f: &mut Filler, spec: &mut Spec) -> u32 {
+    let ends = f.count(&mut spec.edges.ends, "edges.ends", 0);
+    if ends > 0 {
+        f.word(
+            &mut spec.edges.doubled,
+            "edges.doubled",
+            Doubled::Dent,
+            DOUBLED,
+        );
+    }
+    ends
 }
 
 fn shafts(f: &mut Filler, spec: &mut Spec, draft: Option<&Draft>) -> u8 {

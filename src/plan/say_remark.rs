@@ -85,7 +85,7 @@ impl fmt::Display for Remark {
             ),
             Self::ShaftsBare { bare, of } => write!(
                 f,
-                "no end goes on {} {}, and {of} shafts were assumed: look whether the threading is as meant, and say how many shafts the loom has",
+                "no end goes on {} {} of the {of} assumed: look at the threading, or say how many shafts there are",
                 if bare.len() == 1 { "shaft" } else { "shafts" },
                 bare.iter().map(u32::to_string).collect::<Vec<_>>().join(", ")
             ),
