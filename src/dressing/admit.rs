@@ -163,6 +163,22 @@ impl Dressing {
                 call.is_none_or(|call| self.has(call)),
                 "an end broke that the warp does not have",
             ),
+            Event::BrokenFloat { .. } => said(
+                self.plan().floats != crate::plan::Floats::None,
+                "a floating selvedge broke that the warp does not have",
+            ),
+            Event::EndMendBegun { number, moves } => {
+                said(!moves.is_empty(), "a mending without a move")?;
+                said(
+                    *self.mood() == Mood::Working,
+                    "a mending while something else is open",
+                )?;
+                let open = |end: &&super::state::BrokenEnd| end.number == *number && !end.mended;
+                said(
+                    self.record().broken.iter().any(|end| open(&end)),
+                    "an end is mended that is not broken",
+                )
+            }
             Event::EndMended { number } => said(
                 self.record()
                     .broken

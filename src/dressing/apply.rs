@@ -103,6 +103,7 @@ impl Dressing {
                     way: *way,
                     moves: moves.clone(),
                     made: 0,
+                    broken: None,
                 });
             }
             Event::MoveMade { number } => {
@@ -128,17 +129,23 @@ impl Dressing {
                 self.record.hands_wanted = false;
             }
             Event::TakenUp { entry } => self.take_up(*entry),
-            Event::BrokenEnd { call } => self.record.broken.push(BrokenEnd {
-                number: self.record.broken.len() as u32 + 1,
-                call: *call,
-                stage,
-                mended: false,
-            }),
-            Event::EndMended { number } => {
-                for end in &mut self.record.broken {
-                    end.mended |= end.number == *number;
-                }
+            Event::BrokenEnd { call } => self.broke(*call, None, stage),
+            Event::BrokenFloat { side } => self.broke(None, Some(*side), stage),
+            Event::EndMendBegun { number, moves } => {
+                let call = self.record.broken.iter().find(|end| end.number == *number);
+                let call = call.and_then(|end| end.call).unwrap_or(Call(1));
+                self.now.mood = Mood::Mending(Mending {
+                    batch: Calls {
+                        first: call,
+                        last: call,
+                    },
+                    way: crate::fault::WayKind::NewEnd,
+                    moves: moves.clone(),
+                    made: 0,
+                    broken: Some(*number),
+                });
             }
+            Event::EndMended { number } => self.set_mended(*number, true),
             Event::Note(text) => self.record.notes.push((stage, text.clone())),
             Event::MeasuredWidth { thousandths } => self.record.widths.push(*thousandths),
             Event::Amended {
@@ -245,6 +252,24 @@ impl Dressing {
         }
     }
 
+    fn broke(&mut self, call: Option<Call>, float: Option<crate::plan::Side>, stage: Stage) {
+        self.record.broken.push(BrokenEnd {
+            number: self.record.broken.len() as u32 + 1,
+            call,
+            float,
+            stage,
+            mended: false,
+        });
+    }
+
+    fn set_mended(&mut self, number: u32, mended: bool) {
+        for end in &mut self.record.broken {
+            if end.number == number {
+                end.mended = mended;
+            }
+        }
+    }
+
     /// Heddles on each shaft counted again where the plan now has other shafts for threaded ends.
     fn fill_anew(&mut self) {
         let threaded = self.ledger.of(Task::Threaded).stretches();
@@ -294,6 +319,11 @@ impl Dressing {
         let kept = self.plans.len() - past.plans.len();
         self.plans.truncate(kept);
         self.bundle_ends.truncate(kept);
+        for event in &past.events {
+            if let Event::EndMended { number } = event {
+                self.set_mended(*number, false);
+            }
+        }
         self.now = past.before.clone();
         self.future.push(past);
     }
@@ -356,6 +386,9 @@ pub(super) fn is_work(events: &[Event], mood: &Mood) -> bool {
     // a handful that was read can be typed again: its look stays open, so nothing is passed by it
     let reading = |look: Look| matches!(look, Look::ReadBack { .. });
     let looking = open_look(mood).is_some_and(|look| !reading(look));
+    let led = events
+        .iter()
+        .any(|event| matches!(event, Event::MoveMade { .. }));
     let fact = |event: &Event| match event {
         Event::Undone { .. }
         | Event::Redone { .. }
@@ -367,11 +400,13 @@ pub(super) fn is_work(events: &[Event], mood: &Mood) -> bool {
         | Event::HandsWanted
         | Event::HelpCame
         | Event::BrokenEnd { .. }
-        | Event::EndMended { .. }
+        | Event::BrokenFloat { .. }
         | Event::Note(_)
         | Event::MeasuredWidth { .. } => true,
         Event::Answered(_) => looking,
         Event::PassedOver => open_look(mood).is_some(),
+        // said of an end that was mended without being led; led, it is the last move
+        Event::EndMended { .. } => !led,
         Event::StepDone(_)
         | Event::StepLeftOut(_)
         | Event::WindLeftOut
@@ -383,6 +418,7 @@ pub(super) fn is_work(events: &[Event], mood: &Mood) -> bool {
         | Event::TakenUp { .. }
         | Event::Chose(_)
         | Event::MendBegun { .. }
+        | Event::EndMendBegun { .. }
         | Event::MoveMade { .. }
         | Event::Mended
         | Event::WentOn

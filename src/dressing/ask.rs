@@ -57,6 +57,16 @@ pub enum Ask {
         /// The call of the end, if she knows it.
         call: Option<Call>,
     },
+    /// A floating selvedge broke at this edge.
+    BrokenFloat {
+        /// The edge.
+        side: Side,
+    },
+    /// The broken end with this number is to be mended now, led move by move.
+    MendEnd {
+        /// Its number in the list of broken ends, from 1.
+        number: u32,
+    },
     /// The broken end with this number is mended.
     EndMended {
         /// Its number in the list of broken ends, from 1.

@@ -133,6 +133,18 @@ pub enum Event {
         /// Its call, if known.
         call: Option<Call>,
     },
+    /// A floating selvedge broke.
+    BrokenFloat {
+        /// At this edge.
+        side: crate::plan::Side,
+    },
+    /// The mending of a broken end was begun: these moves, one after the other.
+    EndMendBegun {
+        /// Its number in the list, from 1.
+        number: u32,
+        /// The moves, in order.
+        moves: Vec<crate::fault::Move>,
+    },
     /// A broken end was mended.
     EndMended {
         /// Its number in the list, from 1.

@@ -96,13 +96,13 @@ pub enum Refusal {
     /// What she says that she found cannot be there: not threaded or sleyed yet, a shaft that the loom
     /// lacks, or what the plan wants there.
     CannotBeThere(crate::fault::Found),
+    /// The warp has no floating selvedges.
+    NoFloats,
     /// No broken end has this number, or it is mended.
     NoSuchBrokenEnd {
         /// The number that was said.
         said: u32,
     },
-    /// Broken ends are listed and not mended yet.
-    BrokenEndsOpen(Vec<u32>),
     /// A note without a word in it, or longer than 200 columns.
     NoteEmptyOrLong,
     /// No such width: 0, or wider than any loom.

@@ -45,6 +45,8 @@ pub struct Mending {
     pub moves: Vec<crate::fault::Move>,
     /// How many are made.
     pub made: u32,
+    /// The number of the broken end that is made good, where it is one.
+    pub broken: Option<u32>,
 }
 
 /// Whether the weaver is away.
@@ -123,6 +125,8 @@ pub struct BrokenEnd {
     pub number: u32,
     /// Its call, if known.
     pub call: Option<Call>,
+    /// The edge, where it is a floating selvedge.
+    pub float: Option<crate::plan::Side>,
     /// The stage in which it broke.
     pub stage: Stage,
     /// Whether it is mended.

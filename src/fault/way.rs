@@ -1,6 +1,7 @@
 //! A way of putting things right: its moves and what it costs.
 //! Owns the shapes and the sum of a cost; never chooses a way and never says one.
 
+use super::new_end::NewEnd;
 use crate::quantity::{Call, Calls, Shaft};
 use serde::{Deserialize, Serialize};
 
@@ -25,6 +26,8 @@ pub enum WayKind {
     AmendPlan,
     /// Leave it as it is; the cloth will show it.
     LeaveIt,
+    /// A broken end made good with a new length.
+    NewEnd,
 }
 
 /// One thing to do. Calls name filled heddles by their place, the batch's first filled heddle being
@@ -80,6 +83,8 @@ pub enum Move {
     CallsStand(u32),
     /// These shafts stand, from this call on: the plan is changed to them.
     Amend(Call, Vec<Shaft>),
+    /// Something done to the new length in place of a broken end.
+    NewEnd(NewEnd),
 }
 
 /// What a way costs.

@@ -113,13 +113,7 @@ fn left(dressing: &Dressing, method: &Method) -> Vec<Block> {
             }
         })
         .collect();
-    let broken = record.broken.iter().filter(|end| !end.mended);
-    lines.extend(broken.map(|end| {
-        let place = end
-            .call
-            .map_or("place not said".into(), |call| format!("end {}", call.0));
-        format!("Broken end {}: {place}.", end.number)
-    }));
+    lines.extend(crate::words::broken_words::list(dressing));
     if lines.is_empty() {
         return Vec::new();
     }

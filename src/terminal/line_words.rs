@@ -80,7 +80,12 @@ pub const WORDS: [LineWord; 29] = [
         "hands are needed elsewhere; again to go on",
     ),
     word(&["stop"], "", "stop for today"),
-    word(&["broken"], "END", "an end broke; its number, or none"),
+    word(
+        &["broken"],
+        "END",
+        "an end broke; its number, or none; left or right for a floating selvedge",
+    ),
+    word(&["mend"], "NUMBER", "mend a broken end, led move by move"),
     word(&["mended"], "NUMBER", "a broken end is mended"),
     word(&["note"], "TEXT", "a remark"),
     word(&["width"], "LENGTH", "a measured width"),
@@ -149,6 +154,10 @@ pub fn read(line: &str, dressing: &Dressing) -> Typed {
         ("quit" | "q", "") => Typed::Leave,
         ("note", text) => Typed::Ask(Ask::Note(crate::quantity::harmless(text))),
         ("broken", rest) => broken(rest),
+        ("mend", rest) => rest.parse().map_or(
+            Typed::Wrong("Type mend and the number of the broken end, as: mend 1"),
+            |number| Typed::Ask(Ask::MendEnd { number }),
+        ),
         ("mended", rest) => rest.parse().map_or(
             Typed::Wrong("Type mended and the number of the broken end, as: mended 1"),
             |number| Typed::Ask(Ask::EndMended { number }),
@@ -320,8 +329,11 @@ fn amend(change: Amendment) -> Typed {
 }
 
 fn broken(rest: &str) -> Typed {
-    if rest.is_empty() || rest == "none" {
-        return Typed::Ask(Ask::BrokenEnd { call: None });
+    match rest {
+        "" | "none" => return Typed::Ask(Ask::BrokenEnd { call: None }),
+        "left" => return Typed::Ask(Ask::BrokenFloat { side: Side::Left }),
+        "right" => return Typed::Ask(Ask::BrokenFloat { side: Side::Right }),
+        _ => {}
     }
     rest.parse().map_or(
         Typed::Wrong(

@@ -31,6 +31,7 @@ pub fn way(way: &Way, first: Call) -> String {
         }
         WayKind::AmendPlan => "leave what stands and change the plan to it".to_owned(),
         WayKind::LeaveIt => "leave it as it is; the cloth will show it".to_owned(),
+        WayKind::NewEnd => super::mend_words::way(way.kind).to_owned(),
     };
     let price = cost(&way.cost);
     if price.is_empty() {
@@ -155,6 +156,7 @@ pub fn step(step: &Move, first: Call) -> String {
                 count(*calls, "call")
             )
         }
+        Move::NewEnd(step) => super::broken_words::step(*step),
         Move::Amend(call, shafts) => format!(
             "the plan from end {} on is now {}",
             call.0,

@@ -5,7 +5,7 @@ use super::counts::{count, in_handfuls};
 use super::page::Page;
 use crate::dressing::view::{DisagreeingView, MendingView};
 use crate::fault::{Found, ReedFault, WayKind};
-use crate::plan::handfuls;
+use crate::plan::{Plan, handfuls};
 use crate::quantity::{Call, Shaft};
 
 /// What was found, without a stop: "the end of call 54 is on shaft 3".
@@ -72,6 +72,7 @@ pub fn way(kind: WayKind) -> &'static str {
         WayKind::GoOn => "go on from what stands",
         WayKind::AmendPlan => "change the plan to what stands",
         WayKind::LeaveIt => "leave it; the cloth will show it",
+        WayKind::NewEnd => "make the broken end good with a new length",
     }
 }
 
@@ -87,6 +88,7 @@ pub fn word(kind: WayKind) -> &'static str {
         WayKind::GoOn => "on",
         WayKind::AmendPlan => "plan",
         WayKind::LeaveIt => "leave",
+        WayKind::NewEnd => "mend",
     }
 }
 
@@ -98,8 +100,11 @@ fn sentence(view: &MendingView) -> String {
 
 /// One move of a mending as a page.
 #[must_use]
-pub fn mending(view: &MendingView) -> Page {
+pub fn mending(view: &MendingView, plan: &Plan) -> Page {
     let now = sentence(view);
+    if let Some(end) = &view.broken {
+        return super::broken_words::mending(view, end, now, plan);
+    }
     Page {
         heading: format!(
             "Mending batch {}: move {} of {}",

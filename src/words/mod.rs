@@ -2,6 +2,7 @@
 //! and works out no figure of its own. Pure.
 
 pub mod board_words;
+pub mod broken_words;
 pub mod checks;
 pub mod choices;
 pub mod cloth_picture;

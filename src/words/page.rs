@@ -50,8 +50,9 @@ pub fn page(view: &View, plan: &Plan, method: &Method) -> Page {
         View::Shed(shed) => super::try_words::of_shed(shed, plan),
         View::Asking(asking) => looks::asking(asking, plan),
         View::Disagreeing(what) => choices::disagreeing(what, plan),
-        View::Mending(mending) => super::mend_words::mending(mending),
+        View::Mending(mending) => super::mend_words::mending(mending, plan),
         View::Resting(rest) => of_rest(*rest),
+        View::Ends(ends) => super::broken_words::ends_page(ends, plan, method),
         View::Ready(ready) => of_ready(*ready),
     }
 }

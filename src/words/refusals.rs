@@ -102,16 +102,12 @@ pub fn refusal(refusal: &Refusal, method: &Method) -> String {
             "It cannot be that {}: that is not done yet, or it is what the plan wants. Look again and say the call and what you see.",
             super::mend_words::found(found)
         ),
+        Refusal::NoFloats => {
+            "This warp has no floating selvedges. Say the end by its number in the order of threading."
+                .to_owned()
+        }
         Refusal::NoSuchBrokenEnd { said } => format!(
             "No broken end has the number {said}, or it is mended. See the list in the log and say another."
-        ),
-        Refusal::BrokenEndsOpen(open) => format!(
-            "{} not mended yet: {}. Mend it and say so, then go on.",
-            count(open.len() as u32, "broken end"),
-            open.iter()
-                .map(|n| format!("number {n}"))
-                .collect::<Vec<_>>()
-                .join(", ")
         ),
         Refusal::NoteEmptyOrLong => {
             "A note needs a word in it and at most 200 columns. Type it again, shorter.".to_owned()

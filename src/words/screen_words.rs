@@ -260,6 +260,7 @@ pub fn ways_of_step(view: &View) -> Option<[&'static str; 2]> {
         | View::Disagreeing(_)
         | View::Mending(_)
         | View::Resting(_)
+        | View::Ends(_)
         | View::Ready(_) => None,
     }
 }

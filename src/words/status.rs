@@ -103,6 +103,7 @@ pub fn open_matters(dressing: &Dressing) -> Vec<String> {
             count(about.broken, "broken end")
         ));
     }
+    lines.extend(super::broken_words::list(dressing));
     if about.help_wanted {
         lines.push("Help is asked for.".to_owned());
     }

@@ -94,6 +94,15 @@ fn event(event: &Event, method: &Method) -> Option<String> {
             || "an end broke".to_owned(),
             |call| format!("end {} broke", call.0),
         ),
+        Event::BrokenFloat { side } => {
+            format!(
+                "the floating selvedge at the {} broke",
+                super::counts::side(*side)
+            )
+        }
+        Event::EndMendBegun { number, .. } => {
+            format!("mending of broken end {number} begun")
+        }
         Event::EndMended { number } => format!("broken end {number} mended"),
         Event::Note(text) => format!("note: {text}"),
         Event::MeasuredWidth { thousandths } => {
@@ -158,7 +167,8 @@ fn said(answer: &Answer) -> String {
     }
 }
 
-fn disagreed(mismatch: &Mismatch) -> String {
+/// A mismatch in words, without a stop.
+pub(super) fn disagreed(mismatch: &Mismatch) -> String {
     match mismatch {
         Mismatch::Batch { batch, .. } => format!("{} do not come out even", ends(*batch)),
         Mismatch::Found(found) => format!("found: {}", super::mend_words::found(found)),

@@ -6,7 +6,7 @@ use super::{file_of, kept};
 use endsmeet::dressing::ask::{Amendment, Answer, Choice};
 use endsmeet::dressing::event::{Event, Look, Mismatch, Question, Reason, StepKey};
 use endsmeet::dressing::{Ask, Task};
-use endsmeet::fault::{Fault, FaultKind, Found, LookKind, Move, ReedFault, Seen, WayKind};
+use endsmeet::fault::{Fault, FaultKind, Found, LookKind, Move, NewEnd, ReedFault, Seen, WayKind};
 use endsmeet::journal::keep::Keep;
 use endsmeet::journal::kept::Keeper;
 use endsmeet::journal::record::Stored;
@@ -106,7 +106,7 @@ fn words_of_format_1() -> Vec<(Event, &'static str)> {
         r#"{"edge-ends":-1},{"last-edge":1},{"sley-moved":[[3,4],-1]},{"hang-heddle":[3,2]},{"move-end":[3,2]},{"exchange":3},"#,
         r#"{"add-end":[3,2]},{"take-out":3},{"take-second-out":3},{"take-hanging-out":3},"#,
         r#"{"free-heddle":2},{"sley":[3,4]},{"knot":[3,4]},{"put-back-ends":2},"#,
-        r#"{"put-back-heddles":[2,-1]},{"calls-stand":5},{"amend":[3,[1,2]]}]}"#
+        r#"{"put-back-heddles":[2,-1]},{"calls-stand":5},{"amend":[3,[1,2]]},{"new-end":"join-at-peg"},{"new-end":"join-on"},{"new-end":"hang-on"},{"new-end":"into-cross"},{"new-end":{"through-heddle":2}},{"new-end":{"through-shared-heddle":2}},{"new-end":{"through-dent":61}},{"new-end":"through-what-is-empty"},{"new-end":"into-knot"},{"new-end":"to-the-front"}]}"#
     );
     let mut words = vec![
         (
@@ -261,6 +261,17 @@ fn words_of_format_1() -> Vec<(Event, &'static str)> {
         ),
         (Event::BrokenEnd { call: None }, r#"{"t":"broken"}"#),
         (
+            Event::BrokenFloat { side: Side::Left },
+            r#"{"t":"broken-float","side":"left"}"#,
+        ),
+        (
+            Event::EndMendBegun {
+                number: 2,
+                moves: vec![Move::NewEnd(NewEnd::HangOn)],
+            },
+            r#"{"t":"end-mend-begun","number":2,"moves":[{"new-end":"hang-on"}]}"#,
+        ),
+        (
             Event::EndMended { number: 1 },
             r#"{"t":"mended","number":1}"#,
         ),
@@ -373,6 +384,16 @@ fn moves_of_every_kind() -> Vec<Move> {
         Move::PutBackHeddles(Shaft(2), -1),
         Move::CallsStand(5),
         Move::Amend(Call(3), vec![Shaft(1), Shaft(2)]),
+        Move::NewEnd(NewEnd::JoinAtPeg),
+        Move::NewEnd(NewEnd::JoinOn),
+        Move::NewEnd(NewEnd::HangOn),
+        Move::NewEnd(NewEnd::IntoCross),
+        Move::NewEnd(NewEnd::ThroughHeddle(Shaft(2))),
+        Move::NewEnd(NewEnd::ThroughSharedHeddle(Shaft(2))),
+        Move::NewEnd(NewEnd::ThroughDent(61)),
+        Move::NewEnd(NewEnd::ThroughWhatIsEmpty),
+        Move::NewEnd(NewEnd::IntoKnot),
+        Move::NewEnd(NewEnd::ToTheFront),
     ]
 }
 

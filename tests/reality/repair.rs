@@ -90,7 +90,8 @@ impl Repair {
             | Move::DrawFromReed(_)
             | Move::Sley(_)
             | Move::SleyMoved(..)
-            | Move::Knot(_) => Ok(()),
+            | Move::Knot(_)
+            | Move::NewEnd(_) => Ok(()),
             Move::LastEdge(by) => {
                 self.last_edge += by;
                 let ends = by.unsigned_abs() as u32;

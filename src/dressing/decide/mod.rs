@@ -3,7 +3,9 @@
 
 mod answer;
 mod aside;
+mod broken;
 mod check;
+mod found;
 mod looks;
 mod mending;
 mod next;
@@ -18,10 +20,10 @@ use super::state::{Dressing, Mood};
 use crate::method::Stage;
 
 pub(super) use answer::evidence;
+pub(super) use broken::dent_of_float;
+pub(super) use found::{batch_of, is_in_work, seconds_per_end, stands_wrong, ways_found};
 pub(super) use looks::{evened_group, expected, last_threaded};
-pub(super) use mending::{
-    batch_of, is_in_work, is_led_later, seconds_per_end, stands_wrong, ways_found,
-};
+pub(super) use mending::is_led_later;
 pub(super) use next::may_be_left_out;
 pub(super) use reed::tracing as reed_tracing;
 pub(super) use tracing::{columns, warp_tracing};
@@ -53,7 +55,7 @@ fn events(d: &Dressing, ask: &Ask, when: When) -> Events {
         Ask::Redo => aside::redo(d, stage),
         Ask::Uneven => check::uneven(d, stage),
         Ask::Stuck => check::stuck(d, stage),
-        Ask::Found(found) => mending::found(d, stage, *found),
+        Ask::Found(found) => found::found(d, stage, *found),
         Ask::Answer(answer) => answer::answer(d, stage, answer),
         Ask::Choose(choice) => ways::choose(d, stage, *choice),
         Ask::Skip => next::skip(d, stage),
@@ -69,6 +71,8 @@ fn events(d: &Dressing, ask: &Ask, when: When) -> Events {
         Ask::HandsWanted => aside::hands_wanted(d, stage),
         Ask::HelpCame => aside::help_came(d, stage),
         Ask::BrokenEnd { call } => aside::broken_end(d, stage, *call),
+        Ask::BrokenFloat { side } => broken::broken_float(d, stage, *side),
+        Ask::MendEnd { number } => broken::mend_end(d, stage, *number),
         Ask::EndMended { number } => aside::end_mended(d, stage, *number),
         Ask::Note(text) => aside::note(d, stage, text),
         Ask::MeasuredWidth { thousandths } => aside::measured_width(d, stage, *thousandths),

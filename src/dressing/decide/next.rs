@@ -92,15 +92,10 @@ fn thread(d: &Dressing, key: StepKey) -> Vec<Event> {
 }
 
 fn try_sheds(d: &Dressing, key: StepKey) -> Events {
-    let open: Vec<u32> = d
-        .record()
-        .broken
-        .iter()
-        .filter(|end| !end.mended)
-        .map(|end| end.number)
-        .collect();
-    if key.id == StepId::MendEnds && !open.is_empty() {
-        return Err(Refusal::BrokenEndsOpen(open));
+    // weaving waits for the broken ends: the press leads the mending of the first of them
+    let open = d.record().broken.iter().find(|end| !end.mended);
+    if let Some(end) = open.filter(|_| key.id == StepId::MendEnds) {
+        return super::broken::mend_end(d, Some(Stage::Try), end.number);
     }
     Ok(match key.number {
         Some(shed) if key.id == StepId::OpenShed => vec![super::looks::look_at_shed(d, shed)],

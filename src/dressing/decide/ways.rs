@@ -1,8 +1,9 @@
 //! The ways out of an open mismatch.
 
 use super::Events;
+use super::found::{batch_of, is_in_work, ways_for, ways_found};
 use super::looks::{first_groups, last_threaded};
-use super::mending::{batch_of, begin, is_in_work, so_marked, ways_for, ways_found};
+use super::mending::{begin, so_marked};
 use crate::dressing::ask::Choice;
 use crate::dressing::event::{Event, Look, Mismatch, Question, Reason};
 use crate::dressing::ledger::Task;

@@ -137,6 +137,7 @@ impl Dressing {
             StepId::TieSecond => self.tie_view(Task::TiedSecond),
             StepId::TieUp => self.tie_up_view(key.number.unwrap_or(0)),
             StepId::OpenShed => self.shed_view(key.number.unwrap_or(0)),
+            StepId::MendEnds => self.ends_view(),
             _ => None,
         }
         .unwrap_or(View::Step(StepView {

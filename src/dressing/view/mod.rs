@@ -1,6 +1,7 @@
 //! What can be shown now, all answers worked out: enums and numbers, no text. Owns the shape; a
 //! shell shows it and works nothing out. While a look is open no figure of it is in here.
 
+mod broken;
 mod make;
 mod open;
 mod place;
@@ -16,7 +17,7 @@ use crate::fault::{
 };
 use crate::method::{Stage, StepId};
 use crate::plan::{Batch, Bundle, Group, Opens, PlainWeave, ShedWarning, Side, Tie};
-use crate::quantity::{Call, Calls, Fraction, Shaft};
+use crate::quantity::{Call, Calls, Fraction, Position, Shaft};
 
 pub(in crate::dressing) use place::dents_of;
 
@@ -43,6 +44,8 @@ pub enum View {
     TieUp(TieUpView),
     /// A shed to open.
     Shed(ShedView),
+    /// Broken ends and what was left, to be looked at before weaving.
+    Ends(EndsView),
     /// A question is open. Has no field for the figure that is asked.
     Asking(AskingView),
     /// Counts or looks disagree.
@@ -501,6 +504,40 @@ pub struct ReedView {
     pub dents: Vec<(DentFill, Option<Fraction>)>,
 }
 
+/// Broken ends and what was left, to be looked at before weaving.
+#[derive(Debug, Clone, PartialEq)]
+pub struct EndsView {
+    /// All broken ends, mended ones too.
+    pub broken: Vec<BrokenView>,
+    /// Mismatches that were left open.
+    pub left: Vec<super::state::LeftOpen>,
+}
+
+/// A broken end with its place on the loom.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BrokenView {
+    /// Its number, from 1.
+    pub number: u32,
+    /// Its call, where it is known.
+    pub call: Option<Call>,
+    /// The edge, where it is a floating selvedge.
+    pub float: Option<Side>,
+    /// Its place across the warp, from the right.
+    pub position: Option<Position>,
+    /// Its group.
+    pub group: Option<u32>,
+    /// Its shaft, where it is threaded.
+    pub shaft: Option<Shaft>,
+    /// Its dent, where it is sleyed or a float.
+    pub dent: Option<u32>,
+    /// Where on the tape, from the reed's edge at the sleying side, that dent lies.
+    pub tape: Option<Fraction>,
+    /// The stage in which it broke.
+    pub stage: Stage,
+    /// Whether it is mended.
+    pub mended: bool,
+}
+
 /// One move of a mending.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MendingView {
@@ -516,6 +553,8 @@ pub struct MendingView {
     pub number: u32,
     /// Moves in all.
     pub of: u32,
+    /// The broken end that is made good, where it is one.
+    pub broken: Option<BrokenView>,
 }
 
 /// Paused or stopped for today.

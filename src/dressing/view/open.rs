@@ -223,6 +223,12 @@ impl Dressing {
             now: mending.moves[at].clone(),
             number: at as u32 + 1,
             of: pressed.count() as u32,
+            broken: self
+                .record()
+                .broken
+                .iter()
+                .find(|end| Some(end.number) == mending.broken)
+                .map(|end| self.broken_end(end)),
         })
     }
 

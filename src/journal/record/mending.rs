@@ -1,7 +1,7 @@
 //! The stored form of a mending: its way and its moves.
 
 use super::{Run, calls, run};
-use crate::fault::{Fault, FaultKind, Found, Move, ReedFault, WayKind};
+use crate::fault::{Fault, FaultKind, Found, Move, NewEnd, ReedFault, WayKind};
 use crate::quantity::{Call, Shaft};
 use serde::{Deserialize, Serialize};
 
@@ -25,9 +25,11 @@ pub enum StoredWay {
     AmendPlan,
     /// Left as it is.
     LeaveIt,
+    /// A broken end made good.
+    NewEnd,
 }
 
-super::same_names!(StoredWay, WayKind: ThreadAgain, FromTheFault, ToTheFirstEdge, OnTheSpot, PutCountRight, GoOn, AmendPlan, LeaveIt);
+super::same_names!(StoredWay, WayKind: ThreadAgain, FromTheFault, ToTheFirstEdge, OnTheSpot, PutCountRight, GoOn, AmendPlan, LeaveIt, NewEnd);
 
 /// A move as it stands in the file.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -75,6 +77,68 @@ pub enum StoredMove {
     CallsStand(u32),
     /// Shafts that stand.
     Amend(u32, Vec<u8>),
+    /// Done to a new length.
+    NewEnd(StoredNewEnd),
+}
+
+/// What is done to a new length in place of a broken end, as it stands in the file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum StoredNewEnd {
+    /// Joined on at the last peg.
+    JoinAtPeg,
+    /// Knotted on.
+    JoinOn,
+    /// Hung on, weighted.
+    HangOn,
+    /// Into the cross.
+    IntoCross,
+    /// Through its heddle on this shaft.
+    ThroughHeddle(u8),
+    /// Through a heddle that it shares.
+    ThroughSharedHeddle(u8),
+    /// Through its dent.
+    ThroughDent(u32),
+    /// Through heddle and dent that are empty.
+    ThroughWhatIsEmpty,
+    /// Into its knot.
+    IntoKnot,
+    /// Fastened at the front.
+    ToTheFront,
+}
+
+impl From<NewEnd> for StoredNewEnd {
+    fn from(step: NewEnd) -> Self {
+        match step {
+            NewEnd::JoinAtPeg => Self::JoinAtPeg,
+            NewEnd::JoinOn => Self::JoinOn,
+            NewEnd::HangOn => Self::HangOn,
+            NewEnd::IntoCross => Self::IntoCross,
+            NewEnd::ThroughHeddle(shaft) => Self::ThroughHeddle(shaft.0),
+            NewEnd::ThroughSharedHeddle(shaft) => Self::ThroughSharedHeddle(shaft.0),
+            NewEnd::ThroughDent(dent) => Self::ThroughDent(dent),
+            NewEnd::ThroughWhatIsEmpty => Self::ThroughWhatIsEmpty,
+            NewEnd::IntoKnot => Self::IntoKnot,
+            NewEnd::ToTheFront => Self::ToTheFront,
+        }
+    }
+}
+
+impl From<StoredNewEnd> for NewEnd {
+    fn from(stored: StoredNewEnd) -> Self {
+        match stored {
+            StoredNewEnd::JoinAtPeg => Self::JoinAtPeg,
+            StoredNewEnd::JoinOn => Self::JoinOn,
+            StoredNewEnd::HangOn => Self::HangOn,
+            StoredNewEnd::IntoCross => Self::IntoCross,
+            StoredNewEnd::ThroughHeddle(shaft) => Self::ThroughHeddle(Shaft(shaft)),
+            StoredNewEnd::ThroughSharedHeddle(shaft) => Self::ThroughSharedHeddle(Shaft(shaft)),
+            StoredNewEnd::ThroughDent(dent) => Self::ThroughDent(dent),
+            StoredNewEnd::ThroughWhatIsEmpty => Self::ThroughWhatIsEmpty,
+            StoredNewEnd::IntoKnot => Self::IntoKnot,
+            StoredNewEnd::ToTheFront => Self::ToTheFront,
+        }
+    }
 }
 
 impl From<&Move> for StoredMove {
@@ -103,6 +167,7 @@ impl From<&Move> for StoredMove {
             Move::Amend(call, shafts) => {
                 Self::Amend(call.0, shafts.iter().map(|shaft| shaft.0).collect())
             }
+            Move::NewEnd(step) => Self::NewEnd((*step).into()),
         }
     }
 }
@@ -133,6 +198,7 @@ impl From<StoredMove> for Move {
             StoredMove::Amend(call, shafts) => {
                 Self::Amend(Call(call), shafts.into_iter().map(Shaft).collect())
             }
+            StoredMove::NewEnd(step) => Self::NewEnd(step.into()),
         }
     }
 }

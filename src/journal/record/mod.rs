@@ -132,6 +132,18 @@ pub enum Stored {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         call: Option<u32>,
     },
+    /// A floating selvedge broke.
+    BrokenFloat {
+        /// At this edge.
+        side: StoredSide,
+    },
+    /// The mending of a broken end was begun.
+    EndMendBegun {
+        /// Its number.
+        number: u32,
+        /// The moves.
+        moves: Vec<StoredMove>,
+    },
     /// A broken end was mended.
     Mended {
         /// Its number.
@@ -272,6 +284,13 @@ impl From<&Event> for Stored {
             Event::BrokenEnd { call } => Self::Broken {
                 call: call.map(|call| call.0),
             },
+            Event::BrokenFloat { side } => Self::BrokenFloat {
+                side: (*side).into(),
+            },
+            Event::EndMendBegun { number, moves } => Self::EndMendBegun {
+                number: *number,
+                moves: moves.iter().map(Into::into).collect(),
+            },
             Event::EndMended { number } => Self::Mended { number: *number },
             Event::Note(text) => Self::Note { text: text.clone() },
             Event::MeasuredWidth { thousandths } => Self::Width {
@@ -331,6 +350,11 @@ impl From<Stored> for Event {
             Stored::TakenUp { entry } => Self::TakenUp { entry },
             Stored::Broken { call } => Self::BrokenEnd {
                 call: call.map(Call),
+            },
+            Stored::BrokenFloat { side } => Self::BrokenFloat { side: side.into() },
+            Stored::EndMendBegun { number, moves } => Self::EndMendBegun {
+                number,
+                moves: moves.into_iter().map(Into::into).collect(),
             },
             Stored::Mended { number } => Self::EndMended { number },
             Stored::Note { text } => Self::Note(text),

@@ -136,6 +136,7 @@ fn hand(view: &View, plan: &Plan) -> Option<HandMark> {
         | View::Disagreeing(_)
         | View::Mending(_)
         | View::Resting(_)
+        | View::Ends(_)
         | View::Ready(_) => return None,
     };
     let all = plan.threading.len().max(1) as f64;
@@ -166,6 +167,7 @@ fn number(view: &View) -> Option<u32> {
         | View::Disagreeing(_)
         | View::Mending(_)
         | View::Resting(_)
+        | View::Ends(_)
         | View::Ready(_) => None,
     }
 }

@@ -145,6 +145,7 @@ fn body(scene: &Scene) -> Vec<(Band, u8)> {
         | View::Disagreeing(_)
         | View::Mending(_)
         | View::Resting(_)
+        | View::Ends(_)
         | View::Ready(_) => vec![far(), text()],
     }
 }

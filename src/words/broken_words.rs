@@ -1,0 +1,159 @@
+//! Broken ends in words: the list, where each is, and what is done with the new length. Owns the wording;
+//! how far an end had come is the dressing's.
+
+use super::counts::{count, length, side};
+use super::lines::capital;
+use super::page::Page;
+use crate::dressing::state::{Left, LeftOpen};
+use crate::dressing::view::{BrokenView, EndsView, MendingView};
+use crate::dressing::{Dressing, Mismatch};
+use crate::fault::NewEnd;
+use crate::method::{Method, StepId};
+use crate::plan::{Plan, Units};
+
+/// What is done with the new length, as an order without a stop.
+#[must_use]
+pub fn step(step: NewEnd) -> String {
+    match step {
+        NewEnd::JoinAtPeg => {
+            "unwind to the last peg at the warp's end and knot the yarn on there".to_owned()
+        }
+        NewEnd::JoinOn => {
+            "knot a new length to the end that comes from the beam, long enough to reach the front"
+                .to_owned()
+        }
+        NewEnd::HangOn => {
+            "hang a new length over the back beam, in line with the gap, with a weight on it"
+                .to_owned()
+        }
+        NewEnd::IntoCross => "lay it in the cross as the broken end lay".to_owned(),
+        NewEnd::ThroughHeddle(shaft) => format!("draw it through its heddle on shaft {}", shaft.0),
+        NewEnd::ThroughSharedHeddle(shaft) => format!(
+            "draw it through the heddle on shaft {} that it shares with its neighbour",
+            shaft.0
+        ),
+        NewEnd::ThroughDent(dent) => format!("draw it through dent {dent}"),
+        NewEnd::ThroughWhatIsEmpty => {
+            "draw it through the heddle and the dent that stand empty for it".to_owned()
+        }
+        NewEnd::IntoKnot => "tie it into the slip knot of its neighbours".to_owned(),
+        NewEnd::ToTheFront => {
+            "pin it to the front, or tie it in with its bundle, as tight as its neighbours"
+                .to_owned()
+        }
+    }
+}
+
+/// Which end it is: "end 54", "the floating selvedge at the left", "an end".
+#[must_use]
+pub fn which(end: &BrokenView) -> String {
+    match (end.call, end.float) {
+        (Some(call), _) => format!("end {}", call.0),
+        (None, Some(at)) => format!("the floating selvedge at the {}", side(at)),
+        (None, None) => "an end, which is not said".to_owned(),
+    }
+}
+
+/// Where it is, as far as it has come: "group 3, shaft 2, dent 61 at 5 3/8 in on the tape".
+#[must_use]
+pub fn place(end: &BrokenView, units: Units) -> String {
+    let across =
+        |position: crate::quantity::Position| format!("number {} from the right", position.0);
+    let parts = [
+        end.group.map(|group| format!("group {group}")),
+        end.position.map(across),
+        end.shaft.map(|shaft| format!("shaft {}", shaft.0)),
+        end.dent.map(|dent| match end.tape {
+            Some(tape) => format!("dent {dent} at {} on the tape", length(tape, units)),
+            None => format!("dent {dent}"),
+        }),
+    ];
+    let parts: Vec<String> = parts.into_iter().flatten().collect();
+    parts.join(", ")
+}
+
+/// One line of the list: "Broken end 1: end 54, group 3, shaft 2; not mended yet: mend 1."
+#[must_use]
+pub fn line(end: &BrokenView, units: Units) -> String {
+    let place = place(end, units);
+    let place = if place.is_empty() {
+        String::new()
+    } else {
+        format!(", {place}")
+    };
+    let state = if end.mended {
+        "mended, to be looked at before weaving".to_owned()
+    } else {
+        "not mended yet".to_owned()
+    };
+    format!("Broken end {}: {}{place}; {state}.", end.number, which(end))
+}
+
+/// The list of broken ends; empty where none broke.
+#[must_use]
+pub fn list(dressing: &Dressing) -> Vec<String> {
+    let units = dressing.plan().units;
+    let ends = dressing.broken_ends();
+    ends.iter().map(|end| line(end, units)).collect()
+}
+
+/// One move of mending a broken end as a page.
+pub(super) fn mending(view: &MendingView, end: &BrokenView, now: String, plan: &Plan) -> Page {
+    let place = place(end, plan.units);
+    let mut lines = vec![now.clone()];
+    if !place.is_empty() {
+        lines.push(format!("{}: {place}.", capital(&which(end))));
+    }
+    Page {
+        heading: format!(
+            "Broken end {}: move {} of {}",
+            end.number, view.number, view.of
+        ),
+        far: format!("MOVE {} OF {}", view.number, view.of),
+        lines,
+        say: now,
+        caution: None,
+        press: "done".to_owned(),
+        ..Page::default()
+    }
+}
+
+/// The page before weaving: every broken end and everything that was left.
+pub(super) fn ends_page(view: &EndsView, plan: &Plan, method: &Method) -> Page {
+    let mut page = super::page::method_page(StepId::MendEnds, plan, method);
+    let mut lines: Vec<String> = view
+        .broken
+        .iter()
+        .map(|end| line(end, plan.units))
+        .collect();
+    lines.extend(view.left.iter().filter_map(left));
+    let open = view.broken.iter().filter(|end| !end.mended).count() as u32;
+    page.press = if open > 0 {
+        format!("mend the first of {}", count(open, "broken end"))
+    } else {
+        "looked at, all of them".to_owned()
+    };
+    lines.push(if open > 0 {
+        "A press leads the mending of the first that is open.".to_owned()
+    } else {
+        "Look at each of them at the loom, then press.".to_owned()
+    });
+    page.lines = lines;
+    if open == 0 {
+        page.say = "Look once more at what was mended and what was left.".to_owned();
+    }
+    page
+}
+
+/// What was left open and will show: said once more before weaving.
+fn left(left: &LeftOpen) -> Option<String> {
+    let Left::Mismatch(mismatch) = &left.what else {
+        return None;
+    };
+    Some(match mismatch {
+        Mismatch::Found(found) => {
+            format!("Left as it was: {}.", super::mend_words::found(found))
+        }
+        other => format!("Left open: {}.", super::trail::disagreed(other)),
+    })
+}
