@@ -118,15 +118,22 @@ pub(super) fn mending(view: &MendingView, end: &BrokenView, now: String, plan: &
     }
 }
 
+/// Lines of the list that the page before weaving shows.
+const SHOWN: usize = 6;
+
 /// The page before weaving: every broken end and everything that was left.
 pub(super) fn ends_page(view: &EndsView, plan: &Plan, method: &Method) -> Page {
     let mut page = super::page::method_page(StepId::MendEnds, plan, method);
-    let mut lines: Vec<String> = view
-        .broken
-        .iter()
-        .map(|end| line(end, plan.units))
-        .collect();
+    // open ones first
+    let (mended, to_mend): (Vec<_>, Vec<_>) = view.broken.iter().partition(|end| end.mended);
+    let ends = to_mend.into_iter().chain(mended);
+    let mut lines: Vec<String> = ends.map(|end| line(end, plan.units)).collect();
     lines.extend(view.left.iter().filter_map(left));
+    let more = lines.len().saturating_sub(SHOWN) as u32;
+    if more > 0 {
+        lines.truncate(SHOWN);
+        lines.push(format!("And {more} more: the status lists them."));
+    }
     let open = view.broken.iter().filter(|end| !end.mended).count() as u32;
     page.press = if open > 0 {
         format!("mend the first of {}", count(open, "broken end"))

@@ -440,6 +440,8 @@ fn kind(event: &Event) -> &'static str {
         Event::HandsWanted => "hands-wanted",
         Event::HelpCame => "help-came",
         Event::BrokenEnd { .. } => "broken",
+        Event::BrokenFloat { .. } => "broken-float",
+        Event::EndMendBegun { .. } => "end-mend-begun",
         Event::EndMended { .. } => "mended",
         Event::Note(_) => "note",
         Event::MeasuredWidth { .. } => "width",
@@ -451,7 +453,7 @@ fn kind(event: &Event) -> &'static str {
     }
 }
 
-const KINDS: usize = 30;
+const KINDS: usize = 32;
 
 #[test]
 fn no_kind_of_event_lacks_its_words() {

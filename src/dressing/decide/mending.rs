@@ -112,7 +112,12 @@ pub(in crate::dressing) fn move_made(d: &Dressing, mending: &Mending) -> Vec<Eve
     }
     if mending.made as usize + made >= mending.moves.len() {
         events.push(Event::Mended);
-        events.extend(mending.broken.map(|number| Event::EndMended { number }));
+        let is_open = |number: &u32| {
+            let mut ends = d.record().broken.iter();
+            ends.any(|end| end.number == *number && !end.mended)
+        };
+        let mended = mending.broken.filter(is_open);
+        events.extend(mended.map(|number| Event::EndMended { number }));
     }
     events
 }
