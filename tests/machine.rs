@@ -721,3 +721,47 @@ proptest! {
         prop_assert_eq!(again.ledger(), d.ledger());
     }
 }
+
+/// Ends that share a heddle at a doubled edge count once in heddles (Wolfensberger 1921, pp. 76-85), and
+/// are no fault.
+#[test]
+fn a_doubled_edge_comes_out_even_at_every_call_and_is_no_fault() {
+    let plan = common::plan_from(&common::SMALL.replacen(
+        r#""batch": 8,"#,
+        r#""batch": 8, "edges": {"ends": 4, "doubled": "heddle"},"#,
+        1,
+    ));
+    assert_eq!(plan.doubled.first(), Some(&Call(2)));
+    let mut d = Dressing::new(plan, &[]);
+    lead(&mut d, |d| matches!(d.view(), View::Call(_)));
+    let batch = d.next_batch().unwrap().clone();
+    for made in 0..=batch.calls.len() {
+        let mut left: Vec<i64> = batch.heddles.iter().map(|&n| i64::from(n)).collect();
+        let done = (1..=made).filter(|call| !d.plan().doubled.contains(&Call(*call)));
+        for call in done {
+            left[usize::from(d.plan().threading[call as usize - 1].0) - 1] -= 1;
+        }
+        let mut stuck = d.clone();
+        let ends = i64::from(batch.calls.len() - made);
+        ask(&mut stuck, &Ask::Stuck).unwrap();
+        ask(&mut stuck, &Ask::Answer(Answer::Number(i64::from(made)))).unwrap();
+        ask(&mut stuck, &Ask::Answer(Answer::Number(ends))).unwrap();
+        ask(&mut stuck, &Ask::Answer(Answer::Numbers(left))).unwrap();
+        assert_eq!(*stuck.mood(), Mood::Working, "even after {made} calls");
+    }
+    ask(&mut d, &Ask::Next).unwrap();
+    let double = |call| {
+        Ask::Found(Found::InHeddles(Fault::at(
+            FaultKind::EndsDoubled,
+            Call(call),
+            Shaft(1),
+        )))
+    };
+    for shared in [1, 2] {
+        let refused = ask(&mut d, &double(shared));
+        assert!(
+            matches!(refused, Err(Refusal::CannotBeThere(_))),
+            "{refused:?}"
+        );
+    }
+}

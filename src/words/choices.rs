@@ -96,6 +96,9 @@ fn batch_page(
                 .to_owned(),
         );
     }
+    if batch.heddles.iter().sum::<u32>() < batch.calls.len() {
+        lines.push("Two ends in a heddle that the plan doubles at the edge are right.".to_owned());
+    }
     let ask = tracing
         .look
         .as_ref()

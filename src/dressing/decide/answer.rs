@@ -204,6 +204,7 @@ pub(in crate::dressing) fn evidence(
     heddles_left: Vec<i64>,
     seen: Vec<Seen>,
 ) -> Evidence {
+    let heddles_left = with_shared(d, batch, calls_made, heddles_left);
     Evidence {
         first: batch.first,
         planned: d.plan().threading[batch.indices()].to_vec(),
@@ -213,6 +214,20 @@ pub(in crate::dressing) fn evidence(
         heddles_left,
         seen,
     }
+}
+
+/// The tracing takes a heddle for each call. Ends that share one by the plan (a doubled edge) were given
+/// none of their own when heddles were counted out: those still to come are put in.
+fn with_shared(d: &Dressing, batch: Calls, calls_made: u32, mut left: Vec<i64>) -> Vec<i64> {
+    let to_come = batch.first.0.saturating_add(calls_made)..=batch.last.0;
+    let shared = |call: &u32| d.plan().doubled.binary_search(&Call(*call)).is_ok();
+    for call in to_come.filter(shared) {
+        let shaft = d.plan().threading[call as usize - 1];
+        if let Some(heddles) = left.get_mut(usize::from(shaft.0).wrapping_sub(1)) {
+            *heddles += 1;
+        }
+    }
+    left
 }
 
 /// The evidence of an open mismatch of a batch.

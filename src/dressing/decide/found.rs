@@ -7,7 +7,8 @@ use crate::dressing::ledger::Task;
 use crate::dressing::refusal::Refusal;
 use crate::dressing::state::Dressing;
 use crate::fault::{
-    Evidence, Found, Move, Suspect, Way, WayKind, Work, certain, known, mend, mend_reed_at,
+    Evidence, FaultKind, Found, Move, Suspect, Way, WayKind, Work, certain, known, mend,
+    mend_reed_at,
 };
 use crate::method::Stage;
 use crate::plan::spec::OrderSpec;
@@ -51,7 +52,16 @@ pub(in crate::dressing) fn stands_wrong(d: &Dressing, found: Found) -> bool {
     }
     let (batch, _) = batch_of(d, found);
     let planned = &d.plan().threading[batch.indices()];
-    done.has_all(calls) && found.can_stand(batch.first, planned, d.plan().shafts)
+    !is_shared(d, found)
+        && done.has_all(calls)
+        && found.can_stand(batch.first, planned, d.plan().shafts)
+}
+
+/// Whether the two ends in that heddle share it by the plan: a doubled edge is no fault.
+fn is_shared(d: &Dressing, found: Found) -> bool {
+    let shares = |call: Call| d.plan().doubled.binary_search(&call).is_ok();
+    matches!(found, Found::InHeddles(fault) if fault.kind == FaultKind::EndsDoubled
+        && fault.call.is_some_and(|call| shares(call) || shares(Call(call.0.saturating_add(1)))))
 }
 
 /// The batch of what was found (two where it lies in both), and how many of its calls are made.

@@ -129,7 +129,8 @@ impl Dressing {
                 let (heddles, seen) = (heddles_left.clone(), seen.clone());
                 let evidence =
                     decide::evidence(self, *batch, *calls_made, *ends_left, heddles, seen);
-                self.batch_disagrees(mismatch, *batch, evidence)
+                let said = heddles_left.clone();
+                self.batch_disagrees(mismatch, (*batch, said), evidence)
             }
             Mismatch::Found(found) => self.found(*found),
             Mismatch::Look { look, reason, loom } => DisagreeingView {
@@ -149,7 +150,7 @@ impl Dressing {
     fn batch_disagrees(
         &self,
         mismatch: &Mismatch,
-        calls: Calls,
+        (calls, said): (Calls, Vec<i64>),
         evidence: Evidence,
     ) -> DisagreeingView {
         let tracing = crate::fault::trace(&evidence).unwrap_or_default();
@@ -169,7 +170,7 @@ impl Dressing {
             batch: self.batch_or_none(calls),
             calls_made: evidence.calls_made,
             ends_left: evidence.ends_left,
-            heddles_left: evidence.heddles_left,
+            heddles_left: said,
             tracing: Box::new(tracing),
             planned: evidence.planned,
             ways,
