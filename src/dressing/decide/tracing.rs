@@ -256,7 +256,7 @@ fn settled(d: &Dressing, evidence: &WarpEvidence, tracing: &WarpTracing) -> Opti
 fn next_of(d: &Dressing, evidence: &WarpEvidence) -> Result<Option<Event>, Refusal> {
     let tracing = trace_warp(evidence).map_err(Refusal::Impossible)?;
     let found = settled(d, evidence, &tracing).map(Found::InHeddles);
-    let found = found.filter(|found| super::mending::stands_wrong(d, *found));
+    let found = found.filter(|found| super::found::stands_wrong(d, *found));
     let found = found.map(Mismatch::Found);
     let on = found.or_else(|| inside_one_knot(d, evidence, &tracing));
     Ok(on.map(Event::Disagreed))
