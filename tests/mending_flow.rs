@@ -8,8 +8,8 @@
 mod common;
 mod reality;
 
-use common::{answer_truly, at};
-use endsmeet::dressing::{Answer, Ask, Choice, Dressing, Entry, Mood, Task, View, decide};
+use common::at;
+use endsmeet::dressing::{Ask, Choice, Dressing, Entry, Mood, Task, View, decide};
 use endsmeet::fault::{Fault, FaultKind, Found, WayKind};
 use endsmeet::plan::Plan;
 use endsmeet::quantity::{Call, Shaft};
@@ -78,12 +78,8 @@ impl Led {
     }
 
     fn look(&mut self) {
-        let before = self.d.entries();
-        let mut d = self.d.clone();
-        answer_truly(&mut d);
-        let n = common::true_answer(&self.d).unwrap().parse().unwrap();
-        self.ask(&Ask::Answer(Answer::Number(n))).unwrap();
-        assert!(self.d.entries() > before);
+        let answer = common::true_ask(&self.d).unwrap();
+        self.ask(&answer).unwrap();
     }
 
     fn lead(&mut self, wanted: impl Fn(&Dressing) -> bool) {
