@@ -98,6 +98,8 @@ pub enum Refusal {
     CannotBeThere(crate::fault::Found),
     /// The warp has no floating selvedges.
     NoFloats,
+    /// No shed can be opened yet in this stage.
+    NoShedYet(Stage),
     /// No broken end has this number, or it is mended.
     NoSuchBrokenEnd {
         /// The number that was said.

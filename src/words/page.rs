@@ -53,7 +53,7 @@ pub fn page(view: &View, plan: &Plan, method: &Method) -> Page {
         View::Mending(mending) => super::mend_words::mending(mending, plan),
         View::Resting(rest) => of_rest(*rest),
         View::Ends(ends) => super::broken_words::ends_page(ends, plan, method),
-        View::Ready(ready) => of_ready(*ready),
+        View::Ready(ready) => of_ready(ready, plan),
     }
 }
 
@@ -273,7 +273,7 @@ fn stop_list(counted_out: bool) -> Vec<String> {
     lines
 }
 
-fn of_ready(view: ReadyView) -> Page {
+fn of_ready(view: &ReadyView, plan: &Plan) -> Page {
     let mut lines = vec![format!(
         "The loom is ready to weave: {} on it.",
         count(view.ends, "end")
@@ -284,6 +284,7 @@ fn of_ready(view: ReadyView) -> Page {
             count(view.left_open, "check")
         ));
     }
+    lines.extend(super::measure_words::compared(plan, &view.measures));
     Page {
         heading: "Ready".to_owned(),
         far: "READY TO WEAVE".to_owned(),
