@@ -6,8 +6,9 @@
 
 pub mod args;
 pub mod awake;
+pub mod cloth;
 pub mod doctor;
-pub mod dress;
+mod dress;
 pub mod facts;
 pub mod files;
 pub mod first;
@@ -114,6 +115,7 @@ fn run(args: &mut Args, out: &mut Out) -> Result<ExitCode, Failure> {
         Some(Command::Log(wanted)) => look::log(args, wanted, out),
         Some(Command::Doctor) => doctor::doctor(args, out),
         Some(Command::Sheet(wanted)) => paper::sheet(args, wanted, out),
+        Some(Command::Cloth(wanted)) => cloth::cloth(args, wanted, out),
         Some(Command::Board(wanted)) => paper::board(args, wanted, out),
         Some(Command::Method { file }) => {
             facts::method(file.as_deref().or(args.method.as_deref()), out)

@@ -276,6 +276,8 @@ pub enum Command {
     Doctor,
     /// Sheets for paper: of a plan, or of a dressing and where it was stopped
     Sheet(SheetArgs),
+    /// The first picks as they will look, of a plan or of a dressing
+    Cloth(ClothArgs),
     /// A class at a glance: every dressing of a folder, who needs help first
     Board(BoardArgs),
     /// Check the built-in method, or a house's own wording of it
@@ -283,6 +285,28 @@ pub enum Command {
         /// The house's file
         file: Option<PathBuf>,
     },
+}
+
+/// Which part of the cloth is shown.
+#[derive(Debug, clap::Args)]
+pub struct ClothArgs {
+    /// The plan (JSON) or draft (WIF), or the dressing's name; else the last dressing
+    pub of: Option<String>,
+    /// So many picks, the first at the bottom
+    #[arg(long, default_value_t = 24, value_name = "PICKS", value_parser = clap::value_parser!(u32).range(1..=1000))]
+    pub picks: u32,
+    /// From this end on, counted in the order of threading
+    #[arg(long, default_value_t = 1, value_name = "END")]
+    pub from: u32,
+    /// Mark floats over more threads than this
+    #[arg(long, value_name = "THREADS")]
+    pub floats: Option<u32>,
+    /// The other face
+    #[arg(long)]
+    pub back: bool,
+    /// The draft: threading above, tie-up at the corner, treadling at the side
+    #[arg(long)]
+    pub draft: bool,
 }
 
 /// What is printed, and how.

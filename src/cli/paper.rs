@@ -6,6 +6,7 @@ use super::facts::method_of;
 use super::files::{figures_of, shown};
 use super::{Failure, Out, done};
 use crate::journal::keep::Keep;
+use crate::journal::kept::Loaded;
 use crate::paper::{self, Document, Sheet};
 use crate::plan::Plan;
 use crate::plan::wif::{wif_of_plan, write_wif};
@@ -26,22 +27,8 @@ const EVERY: Duration = Duration::from_secs(2);
 /// What is wrong with the plan or the dressing.
 pub fn sheet(args: &Args, wanted: &SheetArgs, out: &mut Out) -> Result<ExitCode, Failure> {
     let method = method_of(args.method.as_deref())?;
-    let from_file = wanted
-        .of
-        .as_deref()
-        .map(Path::new)
-        .filter(|path| path.is_file());
-    let (plan, slip) = match from_file.filter(|path| !is_dressing(path)) {
-        Some(file) => (plan_in(file)?, None),
-        None => {
-            let (_, loaded) = super::look::looked_at(args, wanted.of.as_deref())?;
-            let dressing = loaded.keeper.dressing();
-            (
-                dressing.plan().clone(),
-                Some(paper::slip(dressing, &method)),
-            )
-        }
-    };
+    let (plan, loaded) = plan_or_dressing(args, wanted.of.as_deref())?;
+    let slip = loaded.map(|loaded| paper::slip(loaded.keeper.dressing(), &method));
     if wanted.picture {
         let ends = plan.heddled_ends().min(PICTURE);
         let picture =
@@ -66,6 +53,20 @@ pub fn sheet(args: &Args, wanted: &SheetArgs, out: &mut Out) -> Result<ExitCode,
     done()
 }
 
+/// The plan of a file, or of a dressing with the dressing itself.
+pub(super) fn plan_or_dressing(
+    args: &Args,
+    of: Option<&str>,
+) -> Result<(Plan, Option<Loaded>), Failure> {
+    let from_file = of.map(Path::new).filter(|path| path.is_file());
+    if let Some(file) = from_file.filter(|path| !is_dressing(path)) {
+        return Ok((plan_in(file)?, None));
+    }
+    let (_, loaded) = super::look::looked_at(args, of)?;
+    let plan = loaded.keeper.dressing().plan().clone();
+    Ok((plan, Some(loaded)))
+}
+
 fn is_dressing(path: &Path) -> bool {
     path.extension()
         .is_some_and(|ending| ending == crate::journal::EXTENSION)
@@ -78,10 +79,8 @@ fn plan_in(file: &Path) -> Result<Plan, Failure> {
         .ok_or_else(|| Failure::problems(file, &figures.problems))
 }
 
-fn no_cloth() -> Failure {
-    Failure::refused(
-        "The plan says no picks, so there is no cloth to draw. Give it a tie_up and a treadling, or a lift_plan.".to_owned(),
-    )
+pub(super) fn no_cloth() -> Failure {
+    Failure::refused(crate::words::cloth_words::NO_PICKS.to_owned())
 }
 
 /// The parts that were named; all of them where none was.

@@ -4,6 +4,7 @@
 use super::ask::Answer;
 use super::event::{Entry, Event, Look, Mismatch, Question, StepKey};
 use super::ledger::Task;
+use super::sighting::Sighting;
 use super::state::{Dressing, Mood, bit, open_look};
 use crate::method::StepId;
 use crate::quantity::{Call, Calls};
@@ -174,6 +175,10 @@ impl Dressing {
                 !text.is_empty() && !text.chars().any(char::is_control),
                 "a note is empty or holds control characters",
             ),
+            Event::Measured { thousandths, .. } => said(
+                (1..=super::decide::MOST_MEASURED).contains(thousandths),
+                "no such measure",
+            ),
             Event::MeasuredWidth { thousandths } => {
                 said((1..=1_000_000).contains(thousandths), "no such width")
             }
@@ -263,6 +268,11 @@ impl Dressing {
                 self.holds(*stretch)
             }
             Question::ReedEnds { calls } | Question::ReedTape { calls, .. } => self.holds(*calls),
+            Question::Sighting(sighting) => sighting
+                .sheds
+                .iter()
+                .all(|n| (1..=self.sheds()).contains(n)),
+            Question::Measure { .. } => true,
             Question::Look { look, .. } => self.knows(*look),
         };
         said(known, "a question about ends that the warp does not have")
@@ -299,6 +309,7 @@ impl Dressing {
             (Mood::Asking(_), Answer::Number(_) | Answer::CannotTell) => true,
             (Mood::Disagreeing(Mismatch::Warp { .. }), Answer::WarpSeen(_))
             | (Mood::Disagreeing(Mismatch::Reed { .. }), Answer::ReedSeen(_)) => true,
+            (Mood::Asking(Question::Sighting(_)), Answer::Numbers(_)) => true,
             (Mood::Disagreeing(Mismatch::Batch { .. }), Answer::Seen(_)) => true,
             _ => false,
         };
@@ -340,8 +351,16 @@ impl Dressing {
                         .as_ref()
                         .is_none_or(|list| list.len() == shafts)
             }
+            Mismatch::Sighting(sighting) => self.can_be_sighted(sighting),
         };
         said(fits, "a mismatch about ends or shafts that are not there")
+    }
+
+    fn can_be_sighted(&self, sighting: &Sighting) -> bool {
+        let known = |n: &u32| (1..=self.sheds()).contains(n);
+        sighting.sought(self.plan().units).is_none()
+            && !sighting.sheds.is_empty()
+            && sighting.sheds.iter().all(known)
     }
 
     fn amendable(

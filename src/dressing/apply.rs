@@ -3,6 +3,7 @@
 use super::ask::{Amendment, Choice};
 use super::event::{Entry, Event, Look, Mismatch, Question, Reason, StepKey};
 use super::ledger::{Piece, Task};
+use super::measure::Measured;
 use super::state::{
     BrokenEnd, Dressing, Left, LeftOpen, Mending, Mood, Past, Rest, bit, open_look,
 };
@@ -76,8 +77,12 @@ impl Dressing {
             }
             Event::Settled => {
                 self.looked_before();
-                self.now.mood = Mood::Working;
-                self.now.clean_looks += 1;
+                let asked = std::mem::take(&mut self.now.mood);
+                let told = matches!(
+                    asked,
+                    Mood::Asking(Question::Sighting(_) | Question::Measure { .. })
+                );
+                self.now.clean_looks += u32::from(!told);
             }
             Event::Disagreed(mismatch) => {
                 // a trace that goes on inside one batch is the same miscount
@@ -140,7 +145,13 @@ impl Dressing {
                 }
             }
             Event::Note(text) => self.record.notes.push((stage, text.clone())),
-            Event::MeasuredWidth { thousandths } => self.record.widths.push(*thousandths),
+            Event::MeasuredWidth { thousandths } => {
+                self.record.widths.push(*thousandths);
+                self.record.measures.push((Measured::Reed, *thousandths));
+            }
+            Event::Measured { what, thousandths } => {
+                self.record.measures.push((*what, *thousandths));
+            }
             Event::Amended {
                 revision,
                 from,
@@ -369,7 +380,8 @@ pub(super) fn is_work(events: &[Event], mood: &Mood) -> bool {
         | Event::BrokenEnd { .. }
         | Event::EndMended { .. }
         | Event::Note(_)
-        | Event::MeasuredWidth { .. } => true,
+        | Event::MeasuredWidth { .. }
+        | Event::Measured { .. } => true,
         Event::Answered(_) => looking,
         Event::PassedOver => open_look(mood).is_some(),
         Event::StepDone(_)

@@ -1,5 +1,7 @@
 //! What the weaver can ask. Owns the list; every ask is answered for every stage by `decide`.
 
+use super::measure::Measured;
+use super::sighting::Sighting;
 use crate::fault::{ReedSeen, Seen, WarpSeen, WayKind};
 use crate::plan::{BatchRule, Side};
 use crate::quantity::Call;
@@ -69,6 +71,15 @@ pub enum Ask {
         /// Thousandths of an inch or of a centimetre.
         thousandths: u32,
     },
+    /// Something else was measured.
+    Measured {
+        /// What.
+        what: Measured,
+        /// Thousandths of the plan's unit, or per unit.
+        thousandths: u32,
+    },
+    /// Something looks wrong in a shed or in the cloth; `None` opens its questions.
+    Sight(Option<Sighting>),
     /// The plan changes from here on.
     Amend(Amendment),
 }
@@ -122,6 +133,10 @@ pub enum Choice {
     Trace,
     /// Read the threading back where no look tells more.
     ReadBack,
+    /// It is this one of the suspects that are listed, counted from 0: she looked.
+    Suspect(u8),
+    /// Say what is seen in the shed, and where.
+    Sight,
     /// Go on with the mismatch open; it stays on record.
     LeaveOpen,
 }

@@ -70,6 +70,8 @@ impl Dressing {
                 }
             }
             Mismatch::Look { look, loom, .. } => self.counted(*look, *loom)?,
+            // what looks wrong has no place before its end is found
+            Mismatch::Sighting(_) => return None,
         };
         let group = self.group_at(call)?;
         let earlier = before(later);

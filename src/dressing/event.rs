@@ -3,6 +3,8 @@
 
 use super::ask::{Amendment, Answer, Choice};
 use super::ledger::Task;
+use super::measure::Measured;
+use super::sighting::Sighting;
 use crate::fault::{ReedSeen, Seen, WarpSeen};
 use crate::method::StepId;
 use crate::quantity::{Call, Calls, Shaft};
@@ -145,6 +147,13 @@ pub enum Event {
         /// Thousandths of the plan's unit.
         thousandths: u32,
     },
+    /// Something else than the width in the reed was measured.
+    Measured {
+        /// What.
+        what: Measured,
+        /// Thousandths of the plan's unit, or per unit.
+        thousandths: u32,
+    },
     /// The plan was amended from this call on.
     Amended {
         /// The new revision: the one before plus one.
@@ -213,6 +222,15 @@ pub enum Question {
         calls: Calls,
         /// Ends left over.
         ends_left: i64,
+    },
+    /// Something looks wrong: its next part is asked.
+    Sighting(Sighting),
+    /// Something is to be measured.
+    Measure {
+        /// What.
+        what: Measured,
+        /// The whole inches, where they are said and the eighths are not.
+        whole: Option<u32>,
     },
     /// A blind look at the loom.
     Look {
@@ -358,4 +376,6 @@ pub enum Mismatch {
         /// What the looks have shown so far; dents from 1 in the order of sleying.
         seen: Vec<ReedSeen>,
     },
+    /// Something looks wrong in a shed or in the cloth; which end is to be looked for.
+    Sighting(Sighting),
 }

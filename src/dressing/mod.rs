@@ -18,9 +18,11 @@ mod decide;
 pub mod disagreement;
 pub mod event;
 pub mod ledger;
+pub mod measure;
 pub mod pace;
 pub mod refusal;
 pub mod schedule;
+pub mod sighting;
 pub mod state;
 pub mod view;
 

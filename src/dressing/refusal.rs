@@ -96,6 +96,8 @@ pub enum Refusal {
     /// What she says that she found cannot be there: not threaded or sleyed yet, a shaft that the loom
     /// lacks, or what the plan wants there.
     CannotBeThere(crate::fault::Found),
+    /// No shed can be opened yet in this stage.
+    NoShedYet(Stage),
     /// No broken end has this number, or it is mended.
     NoSuchBrokenEnd {
         /// The number that was said.

@@ -13,6 +13,7 @@
 use super::apply::running_ends;
 use super::event::{Event, Look, Mismatch, Question, When};
 use super::ledger::{Ledger, Piece, Task};
+use super::measure::Measured;
 use super::pace::Pace;
 use crate::fault::LookKind;
 use crate::method::{Stage, StepId};
@@ -140,6 +141,8 @@ pub struct OnRecord {
     pub notes: Vec<(Stage, String)>,
     /// Widths measured, thousandths of the plan's unit.
     pub widths: Vec<u32>,
+    /// Everything that was measured, in order; thousandths of the plan's unit, or per unit.
+    pub measures: Vec<(Measured, u32)>,
     /// Mismatches caught so far.
     pub caught: u32,
     /// Whether help is asked for.

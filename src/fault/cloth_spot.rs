@@ -2,7 +2,7 @@
 //! the ends that may be meant. Owns the explanations and their order; places come from the dents as
 //! they are filled, not from the sett, so empty, doubled and crammed dents are where they are.
 
-use super::{Evidence, FaultKind, Seen};
+use super::{Evidence, Fault, FaultKind, Found, Seen};
 use crate::plan::{Action, Dent, DentEnds, Floats, Plan, Side};
 use crate::quantity::{Call, Calls, Fraction, Shaft};
 
@@ -343,6 +343,25 @@ impl ClothSuspect {
             Astray::InNoHeddle => FaultKind::EndHanging,
             Astray::WithTheNext => FaultKind::NeighboursExchanged,
         }
+    }
+
+    /// As something found in the heddles. An end that shares a neighbour's heddle hangs on its shaft,
+    /// and its own heddle is free.
+    #[must_use]
+    pub fn found(&self, plan: &Plan) -> Found {
+        let own = plan.threading.get((self.call.0 as usize).wrapping_sub(1));
+        let own = own.copied().unwrap_or(Shaft(1));
+        let fault = match self.astray {
+            Astray::OnShaft(shaft) | Astray::InHeddleOf(_, shaft) => {
+                Fault::at(FaultKind::WrongShaft, self.call, shaft)
+            }
+            Astray::InNoHeddle => Fault::at(FaultKind::EndHanging, self.call, own),
+            Astray::WithTheNext => Fault {
+                shaft: None,
+                ..Fault::at(FaultKind::NeighboursExchanged, self.call, own)
+            },
+        };
+        Found::InHeddles(fault)
     }
 
     /// The report of its batch with which the tracing goes on: everything threaded, what the fault

@@ -19,6 +19,8 @@ pub enum Intent {
     CannotTell,
     /// Pause, or go on after a pause.
     Pause,
+    /// Show the cloth, or the next view of it.
+    Cloth,
     /// Show or hide help.
     Help,
     /// `q` was pressed: the caller asks for `y`, and shows what is kept.

@@ -326,6 +326,7 @@ impl Hand {
             Meaning::Skip => Intent::Skip,
             Meaning::CannotTell => Intent::CannotTell,
             Meaning::Pause => Intent::Pause,
+            Meaning::Cloth => Intent::Cloth,
             Meaning::Help => Intent::Help,
             Meaning::Leave => {
                 self.leaving = true;

@@ -22,6 +22,8 @@ pub enum Meaning {
     CannotTell,
     /// Pause or go on.
     Pause,
+    /// Show the cloth; again: its other face; again: the work.
+    Cloth,
     /// Show help.
     Help,
     /// Ask to leave.
@@ -96,6 +98,12 @@ pub const ROWS: &[Row] = &[
         keys: &[Key::Esc, Key::F(5)],
         footer: "pause",
         help: "Pause, and go on again.",
+    },
+    Row {
+        meaning: Meaning::Cloth,
+        keys: &[Key::F(6)],
+        footer: "cloth",
+        help: "Show the cloth as it will look; again: long floats, the back, the work.",
     },
     Row {
         meaning: Meaning::Help,

@@ -232,6 +232,24 @@ impl<'o> Fields<'_, 'o> {
         None
     }
 
+    /// A colour as written, one that can be read.
+    pub(super) fn colour(&mut self, key: &'static str) -> Option<String> {
+        let (reader, raw, path) = self.get(key)?;
+        let Raw::Text(text) = raw else {
+            reader.wrong(path, raw, "a colour in \"quotes\"");
+            return None;
+        };
+        if super::colour::read_colour(text).is_some() {
+            return Some(harmless(text).trim().to_lowercase());
+        }
+        let found = harmless_within(text, 40);
+        let words = super::colour::words();
+        reader
+            .problems
+            .push(Problem::NotOneOf { path, found, words });
+        None
+    }
+
     pub(super) fn count(&mut self, key: &'static str, least: u32, most: u32) -> Option<u32> {
         let (reader, raw, path) = self.get(key)?;
         reader.count(raw, path, least, most)

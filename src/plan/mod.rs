@@ -13,6 +13,7 @@ pub mod cloth;
 mod cloth_edges;
 mod cloth_floats;
 mod cloth_plain;
+pub mod colour;
 mod dents;
 mod fields;
 mod figures;

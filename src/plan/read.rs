@@ -114,7 +114,7 @@ fn spec(f: &mut Fields<'_, '_>) -> Spec {
         reeds: f.objects("reeds", REED, 64, reed),
         raddle: f.object("raddle", &["spaces", "length"], raddle),
         length: f.object("length", LENGTH, length),
-        yarns: f.objects("yarns", &["name", "size", "price"], 256, yarn),
+        yarns: f.objects("yarns", &["name", "size", "price", "colour"], 256, yarn),
         colours: f.objects("colours", &["yarn", "ends"], 10_000, colour),
         weft: f.maybe_object("weft", &["yarn", "picks"], weft),
         wind: f.object("wind", &["bout", "together"], wind),
@@ -241,8 +241,14 @@ fn old_number(f: &mut Fields<'_, '_>) -> Option<Fraction> {
 
 fn yarn(f: &mut Fields<'_, '_>) -> Option<YarnSpec> {
     let (size, price) = (f.name("size"), f.not_negative("price", 1_000_000));
+    let colour = f.colour("colour");
     let name = f.needed("name", Fields::name)?;
-    Some(YarnSpec { name, size, price })
+    Some(YarnSpec {
+        name,
+        size,
+        price,
+        colour,
+    })
 }
 
 fn colour(f: &mut Fields<'_, '_>) -> Option<ColourSpec> {

@@ -142,6 +142,8 @@ pub struct YarnSpec {
     pub size: Option<String>,
     /// What one pound or kilogram costs, in whatever money the weaver counts.
     pub price: Option<Fraction>,
+    /// Its colour as written, one that [`super::colour::read_colour`] reads; `None`: not said.
+    pub colour: Option<String>,
 }
 
 /// One stripe of colour, from the edge where threading starts.

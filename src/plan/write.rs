@@ -61,6 +61,7 @@ fn yarns(spec: &Spec, put: &mut impl FnMut(&str, Option<Value>)) {
             ("name", Some(json!(y.name))),
             ("size", y.size.clone().map(Value::from)),
             ("price", number(y.price)),
+            ("colour", y.colour.clone().map(Value::from)),
         ])
     });
     put("yarns", filled(yarns.collect()));

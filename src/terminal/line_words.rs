@@ -2,13 +2,17 @@
 
 use super::line_traced;
 use crate::dressing::ask::{Amendment, Answer, Ask, Choice, Part};
+use crate::dressing::measure::Measured;
+use crate::dressing::sighting::Sighting;
 use crate::dressing::state::{Dressing, Mood, open_look};
 use crate::dressing::{self, Mismatch, Question};
+use crate::fault::cloth_spot::Sign;
 use crate::fault::{Fault, FaultKind, Found, Look, LookKind, ReedFault, Seen, WayKind};
-use crate::plan::{BatchRule, Side};
+use crate::plan::{BatchRule, Face, Side};
 use crate::quantity::{Call, Shaft};
+use crate::words::cloth_picture::{self, Excerpt};
 use crate::words::lines::AFTER_THE_LOOK;
-use crate::words::try_words;
+use crate::words::{cloth_words, try_words};
 
 /// What a typed line asks for.
 #[derive(Debug, Clone, PartialEq)]
@@ -49,7 +53,7 @@ const fn word(words: &'static [&'static str], with: &'static str, does: &'static
 }
 
 /// All words of line mode, as help lists them.
-pub const WORDS: [LineWord; 29] = [
+pub const WORDS: [LineWord; 32] = [
     word(&["", "next"], "", "done, go on (an empty line)"),
     word(&["back", "b"], "", "take back the last press"),
     word(&["redo"], "", "do again what was taken back"),
@@ -97,6 +101,21 @@ pub const WORDS: [LineWord; 29] = [
         "an end is short or was found: ends wound in all",
     ),
     word(&["sley"], "right | left", "sleying starts at that side"),
+    word(
+        &["measured"],
+        "reed | cloth | picks | warp | woven FIGURE",
+        "something measured, in the plan's unit",
+    ),
+    word(
+        &["wrong"],
+        "alike | astray LENGTH right | left SHEDS",
+        "a spot looks wrong in a shed or in the cloth; alone: asked part by part",
+    ),
+    word(
+        &["cloth"],
+        "FLOATS OVER, FROM END, back",
+        "the picture of the cloth",
+    ),
     word(&["sheds"], "", "every shed: shafts and ends that rise"),
     word(&["helpme"], "", "help is asked for"),
     word(&["hands"], "", "a second pair of hands is wanted"),
@@ -142,6 +161,10 @@ pub fn read(line: &str, dressing: &Dressing) -> Typed {
         ("pause" | "p", "") => Typed::Ask(Ask::Pause),
         ("stop", "") => Typed::Ask(Ask::StopForToday),
         ("sheds", "") => sheds(dressing),
+        ("cloth", rest) => cloth(rest, dressing),
+        ("measured", rest) => measured(rest),
+        ("wrong", "") => Typed::Ask(Ask::Sight(None)),
+        ("wrong", rest) => sighting(rest),
         ("helpme", "") => Typed::Ask(Ask::HelpWanted),
         ("hands", "") => Typed::Ask(Ask::HandsWanted),
         ("helpcame", "") => Typed::Ask(Ask::HelpCame),
@@ -184,6 +207,7 @@ fn choice(first: &str, dressing: &Dressing) -> Option<Typed> {
         "trace" => Choice::Trace,
         "read" => Choice::ReadBack,
         "leave" => Choice::LeaveOpen,
+        "wrong" => Choice::Sight,
         "from" => Choice::Way(WayKind::FromTheFault),
         "edge" => Choice::Way(WayKind::ToTheFirstEdge),
         "spot" => Choice::Way(WayKind::OnTheSpot),
@@ -196,6 +220,87 @@ fn choice(first: &str, dressing: &Dressing) -> Option<Typed> {
     let of_look = matches!(dressing.mood(), Mood::Disagreeing(Mismatch::Look { .. }));
     (choice != Choice::StepBack || of_look).then_some(Typed::Ask(Ask::Choose(choice)))
 }
+
+const MEASURED: &str = "Type measured, what and the figure, as: measured cloth 13 1/4, measured picks 18, measured warp 20, measured woven 18";
+
+/// A measure with its figure in the plan's unit.
+fn measured(rest: &str) -> Typed {
+    let (word, figure) = rest.split_once(char::is_whitespace).unwrap_or((rest, ""));
+    let what = match word {
+        "reed" => Measured::Reed,
+        "cloth" => Measured::Cloth,
+        "picks" => Measured::Picks,
+        "warp" => Measured::Warp,
+        "woven" => Measured::Woven,
+        _ => return Typed::Wrong(MEASURED),
+    };
+    thousandths(figure).map_or(Typed::Wrong(MEASURED), |thousandths| {
+        Typed::Ask(Ask::Measured { what, thousandths })
+    })
+}
+
+/// A figure in thousandths.
+fn thousandths(text: &str) -> Option<u32> {
+    let figure = crate::quantity::parse_fraction(text.trim()).ok()?;
+    let figure = figure.times(crate::quantity::Fraction::whole(1000))?;
+    u32::try_from(figure.round()).ok()
+}
+
+const WRONG: &str = "Type wrong, what, how far in from which edge, and the sheds that show it, as: wrong alike 5 3/8 right 2 4";
+
+/// All of what looks wrong in one line.
+fn sighting(rest: &str) -> Typed {
+    let (sign, rest) = rest.split_once(char::is_whitespace).unwrap_or((rest, ""));
+    let sign = match sign {
+        "alike" => Sign::TwoAlike,
+        "astray" => Sign::OneAstray,
+        _ => return Typed::Wrong(WRONG),
+    };
+    let edge = [("right", Side::Right), ("left", Side::Left)]
+        .into_iter()
+        .find_map(|(word, side)| rest.split_once(word).map(|(at, sheds)| (at, sheds, side)));
+    let parts = edge.and_then(|(at, sheds, from)| {
+        let sheds = numbers(sheds)?.into_iter().map(u32::try_from);
+        Some((
+            thousandths(at)?,
+            sheds.collect::<Result<Vec<_>, _>>().ok()?,
+            from,
+        ))
+    });
+    let Some((thousandths, sheds, from)) = parts else {
+        return Typed::Wrong(WRONG);
+    };
+    Typed::Ask(Ask::Sight(Some(Sighting {
+        sign: Some(sign),
+        from: Some(from),
+        whole: None,
+        thousandths: Some(thousandths),
+        sheds,
+        complete: true,
+    })))
+}
+
+/// The cloth in lines: floats over so many threads marked, from an end on, from the back.
+fn cloth(rest: &str, dressing: &Dressing) -> Typed {
+    if open_look(dressing.mood()).is_some() {
+        return Typed::Wrong(AFTER_THE_LOOK);
+    }
+    let mut excerpt = Excerpt::default();
+    let mut numbers = Vec::new();
+    for word in rest.split_whitespace() {
+        match (word, word.parse::<u32>()) {
+            ("back", _) => excerpt.face = Face::Back,
+            (_, Ok(number)) => numbers.push(number),
+            _ => return Typed::Wrong(CLOTH),
+        }
+    }
+    excerpt.over = numbers.first().copied();
+    excerpt.first = numbers.get(1).copied().unwrap_or(1);
+    cloth_picture::in_lines(dressing.plan(), &excerpt)
+        .map_or(Typed::Wrong(cloth_words::NO_PICKS), Typed::Tell)
+}
+
+const CLOTH: &str = "Type cloth, or the length over which floats are marked, the first end, and back for the other face, as: cloth 3 73 back";
 
 /// The sheds in a list; not while a look is open, which may ask for one of their figures.
 fn sheds(dressing: &Dressing) -> Typed {
@@ -210,6 +315,10 @@ fn answer(line: &str, dressing: &Dressing) -> Option<Typed> {
     let numbers = numbers(line);
     let said = |answer| Some(Typed::Ask(Ask::Answer(answer)));
     match dressing.mood() {
+        Mood::Disagreeing(Mismatch::Sighting(_)) => {
+            let nth = u8::try_from(numbers?.first()?.checked_sub(1)?).ok()?;
+            Some(Typed::Ask(Ask::Choose(Choice::Suspect(nth))))
+        }
         Mood::Working
         | Mood::Mending(_)
         | Mood::Disagreeing(
@@ -265,6 +374,7 @@ pub(super) fn seen_beyond(line: &str, dressing: &Dressing) -> Option<Answer> {
         Disagreeing::Batch { .. }
         | Disagreeing::Look { .. }
         | Disagreeing::Found { .. }
+        | Disagreeing::Sighting { .. }
         | Disagreeing::ReadBack(_) => None,
     }
 }
@@ -375,11 +485,7 @@ fn found(rest: &str, dressing: &Dressing) -> Typed {
 }
 
 fn width(rest: &str) -> Typed {
-    let thousandths = crate::quantity::parse_fraction(rest)
-        .ok()
-        .and_then(|width| width.times(crate::quantity::Fraction::whole(1000)))
-        .and_then(|width| u32::try_from(width.round()).ok());
-    thousandths.map_or(
+    thousandths(rest).map_or(
         Typed::Wrong("Type width and a length in the plan's unit, as: width 13 3/4"),
         |thousandths| Typed::Ask(Ask::MeasuredWidth { thousandths }),
     )

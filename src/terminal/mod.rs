@@ -3,6 +3,7 @@
 pub mod canvas;
 pub mod checks;
 pub mod class_screen;
+pub mod cloth_band;
 pub mod digits;
 pub mod driver;
 pub mod face;

@@ -18,6 +18,7 @@ use crate::quantity::Shaft;
 #[must_use]
 pub fn disagreeing(view: &DisagreeingView, plan: &Plan) -> Page {
     match &view.what {
+        Disagreeing::Sighting { .. } => super::sight_words::page(view, plan),
         Disagreeing::Batch {
             batch,
             ends_left,
@@ -157,6 +158,8 @@ pub fn word(choice: Choice) -> &'static str {
         Choice::Trace => "trace",
         Choice::ReadBack => "read",
         Choice::LeaveOpen => "leave",
+        Choice::Suspect(_) => "its number",
+        Choice::Sight => "wrong",
         Choice::Way(kind) => mend_words::word(kind),
     }
 }
@@ -182,6 +185,7 @@ pub fn choice_words(view: &DisagreeingView, choice: Choice) -> String {
             batch,
             ..
         } => (ways, *again_seconds, batch),
+        Disagreeing::Sighting { .. } => return super::sight_words::choice_words(view, choice),
         Disagreeing::Warp(_) => return of_warp(choice),
         Disagreeing::Reed(_) => return of_reed(choice),
         Disagreeing::ReadBack(_) if choice == Choice::LookAgain => {
@@ -209,6 +213,8 @@ pub fn choice_words(view: &DisagreeingView, choice: Choice) -> String {
         | Choice::LookAgain
         | Choice::Trace
         | Choice::ReadBack
+        | Choice::Suspect(_)
+        | Choice::Sight
         | Choice::LeaveOpen => chosen(choice).to_owned(),
     }
 }

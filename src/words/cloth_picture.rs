@@ -95,6 +95,79 @@ impl Window<'_> {
     }
 }
 
+/// A part of the cloth to be drawn in lines, with what is said of it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Excerpt {
+    /// The first end, from 1 in the order of threading.
+    pub first: u32,
+    /// Columns, an end each.
+    pub columns: u32,
+    /// Picks, from 1.
+    pub picks: u32,
+    /// Floats of more threads than this are marked.
+    pub over: Option<u32>,
+    /// The face that is looked at.
+    pub face: Face,
+    /// The letters.
+    pub letters: Letters,
+}
+
+impl Default for Excerpt {
+    fn default() -> Self {
+        Self {
+            first: 1,
+            columns: 72,
+            picks: 16,
+            over: None,
+            face: Face::Front,
+            letters: Letters::Ascii,
+        }
+    }
+}
+
+/// The most floats that are listed.
+const MOST_LISTED: usize = 8;
+
+/// The picture in lines: what it shows, the picture, the floats that were asked for, and what the cloth
+/// has to say. `None` where the plan says no picks.
+#[must_use]
+pub fn in_lines(plan: &Plan, excerpt: &Excerpt) -> Option<Vec<String>> {
+    let cloth = Cloth::of(plan, excerpt.picks)?;
+    let first = excerpt.first.clamp(1, plan.heddled_ends());
+    let last = first
+        .saturating_add(excerpt.columns.max(1) - 1)
+        .min(plan.heddled_ends());
+    let calls = Calls::new(first, last)?;
+    let marks = excerpt.over.map(|over| cloth.marks(over));
+    // without a length nothing is long, but the face is still chosen
+    let none = cloth.marks(u32::MAX);
+    let window = Window {
+        cloth: &cloth,
+        thread_from: plan.thread_from,
+        calls,
+        picks: (1, excerpt.picks.max(1)),
+        letters: excerpt.letters,
+        marks: Some((marks.as_ref().unwrap_or(&none), excerpt.face)),
+    };
+    let mut lines = vec![super::cloth_words::caption(
+        calls,
+        excerpt.picks,
+        excerpt.face,
+    )];
+    lines.extend(window.rows());
+    if let Some(over) = excerpt.over {
+        lines.push(super::cloth_words::marked(over, excerpt.letters));
+        let long = cloth.floats_over(over);
+        let listed = long.iter().take(MOST_LISTED);
+        lines.extend(listed.map(|float| super::cloth_words::float(float, &cloth)));
+        if long.len() > MOST_LISTED {
+            lines.push(format!("and {} more.", long.len() - MOST_LISTED));
+        }
+    }
+    lines.extend(super::cloth_words::cloth(plan));
+    Some(lines)
+}
+
 /// A number in one column: its digit, else an x; the row or column beside it says which.
 fn cell(number: u32, marked: bool) -> char {
     match (marked, char::from_digit(number, 10)) {

@@ -1,13 +1,14 @@
 //! Sheds, edges, floats and plain weave in sentences: the stage Try, the cloth, the paper. Owns the
 //! wording; the figures are the plan's.
 
+use super::cloth_picture::Letters;
 use super::counts::{count, plural, shafts, side};
 use crate::fault::cloth_spot::{Astray, ClothSuspect};
 use crate::plan::{
     Action, Cloth, EdgeAdvice, Face, Float, Opens, PlainWeave, Plan, Shed, ShedWarning, Side,
     Thread,
 };
-use crate::quantity::Shaft;
+use crate::quantity::{Calls, Shaft};
 
 /// What a clean shed looks like.
 pub const CLEAN_SHED: &str = "A clean shed: every raised end at one height, every other flat, and nothing standing in the gap from edge to edge.";
@@ -40,6 +41,9 @@ pub const STRAY_ENDS: [(&str, &str); 6] = [
         "a tie is on the wrong treadle or has slipped: compare the treadle with the list",
     ),
 ];
+
+/// No cloth can be drawn.
+pub const NO_PICKS: &str = "The plan says no picks, so there is no cloth to draw. Give it a tie_up and a treadling, or a lift_plan.";
 
 /// "Treadle 3", "Lever 2", "Pick 5".
 #[must_use]
@@ -221,6 +225,31 @@ pub fn suspect(suspect: &ClothSuspect, from: Side, plan: &Plan) -> String {
         side(from),
         suspect.dent
     )
+}
+
+/// What a picture of the cloth shows: "The first 16 picks of ends 1 to 72, seen from the front; ..."
+#[must_use]
+pub fn caption(calls: Calls, picks: u32, face: Face) -> String {
+    let face = match face {
+        Face::Front => "the front",
+        Face::Back => "the back, right and left as on the loom",
+    };
+    format!(
+        "The first {} of {}, seen from {face}; pick 1 at the bottom.",
+        count(picks, "pick"),
+        super::counts::ends(calls)
+    )
+}
+
+/// What is marked in it, and how.
+#[must_use]
+pub fn marked(over: u32, letters: Letters) -> String {
+    let how = match letters {
+        Letters::Ascii => "I along the warp, = along the weft",
+        Letters::Lines => "heavy lines",
+        Letters::Blocks => "not shown in this picture",
+    };
+    format!("Floats over more than {} threads: {how}.", over)
 }
 
 /// The longest float on each face, and threads that are never tied; nothing in plain weave.

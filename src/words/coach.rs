@@ -59,6 +59,7 @@ fn seen_at(asked: Asked, dressing: &Dressing) -> String {
         | Asked::ReedEnds { .. }
         | Asked::ReedTape { .. } => "Answer what you would find.".to_owned(),
         Asked::ReadBack { .. } => read_back(dressing),
+        Asked::Sought(_) | Asked::Measure { .. } => "Answer what you would see.".to_owned(),
         Asked::Look { look, .. } => match look {
             Look::LastShaft => {
                 let last = dressing.ledger().of(Task::Threaded).count() as usize;

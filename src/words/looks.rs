@@ -66,6 +66,18 @@ pub fn asking(view: &AskingView, plan: &Plan) -> Page {
             let ask = read_back((batch, handful, heddles), read, all);
             (because(reason).to_owned(), "READ THE SHAFTS", ask)
         }
+        Asked::Sought(sought) => {
+            let (far, ask) = super::sight_words::question(sought, plan);
+            (super::sight_words::HEADING.to_owned(), far, ask)
+        }
+        Asked::Measure { what, eighths } => {
+            let (far, ask) = super::measure_words::question(what, eighths, plan.units);
+            (
+                format!("Try: {}", super::measure_words::name(what)),
+                far,
+                ask,
+            )
+        }
         Asked::Look { look, reason, spot } => {
             let (far, ask) = question(look, spot, plan);
             (because(reason).to_owned(), far, ask)
@@ -88,6 +100,12 @@ pub fn asking(view: &AskingView, plan: &Plan) -> Page {
     lines.push(ask.clone());
     if is_look {
         typed.push("Cannot tell: ? - passed over: skip; it stays on record.".to_owned());
+    }
+    if let Asked::Measure { .. } = view.asked {
+        typed.push("Not measured: ?".to_owned());
+    }
+    if let Asked::Sought(_) = view.asked {
+        typed.push("Give it up: ?".to_owned());
     }
     Page {
         heading,

@@ -52,7 +52,7 @@ pub fn page(view: &View, plan: &Plan, method: &Method) -> Page {
         View::Disagreeing(what) => choices::disagreeing(what, plan),
         View::Mending(mending) => super::mend_words::mending(mending),
         View::Resting(rest) => of_rest(*rest),
-        View::Ready(ready) => of_ready(*ready),
+        View::Ready(ready) => of_ready(ready, plan),
     }
 }
 
@@ -272,7 +272,7 @@ fn stop_list(counted_out: bool) -> Vec<String> {
     lines
 }
 
-fn of_ready(view: ReadyView) -> Page {
+fn of_ready(view: &ReadyView, plan: &Plan) -> Page {
     let mut lines = vec![format!(
         "The loom is ready to weave: {} on it.",
         count(view.ends, "end")
@@ -283,6 +283,7 @@ fn of_ready(view: ReadyView) -> Page {
             count(view.left_open, "check")
         ));
     }
+    lines.extend(super::measure_words::compared(plan, &view.measures));
     Page {
         heading: "Ready".to_owned(),
         far: "READY TO WEAVE".to_owned(),

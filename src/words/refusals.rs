@@ -102,6 +102,10 @@ pub fn refusal(refusal: &Refusal, method: &Method) -> String {
             "It cannot be that {}: that is not done yet, or it is what the plan wants. Look again and say the call and what you see.",
             super::mend_words::found(found)
         ),
+        Refusal::NoShedYet(stage) => format!(
+            "No shed can be opened yet in {}. Go on with the step; what is wrong with an end that you see is said with found.",
+            stage_name(*stage, method)
+        ),
         Refusal::NoSuchBrokenEnd { said } => format!(
             "No broken end has the number {said}, or it is mended. See the list in the log and say another."
         ),
@@ -160,6 +164,13 @@ fn wanted(question: &Question) -> String {
             look: Look::ReadBack { .. },
             ..
         } => "Type the shafts as they stand, with spaces; done ends the reading.".to_owned(),
+        Question::Sighting(_) => "Type the number that the question asks for.".to_owned(),
+        Question::Measure { what, .. } => {
+            format!(
+                "It wants the {}: type the number.",
+                super::measure_words::name(*what)
+            )
+        }
         Question::Look { look, .. } => format!("It wants {}: type the number.", looks::name(*look)),
     }
 }

@@ -5,7 +5,9 @@ use super::counts::{count, in_handfuls, length, side};
 use crate::dressing::view::{
     About, Asked, AskingView, Balance, CallView, Disagreeing, DisagreeingView, SleyView, View,
 };
-use crate::plan::{Plan, Units};
+use crate::method::StepId;
+use crate::plan::{Face, Plan, Units};
+use crate::quantity::Calls;
 
 /// The items of the one-button menu, in their order.
 pub const MENU: [&str; 12] = [
@@ -77,6 +79,35 @@ pub const USED_UP: [&str; 2] = ["used up and knotted", "left over or short"];
 pub const SLEYED: [&str; 2] = ["sleyed and knotted", "it does not come out"];
 /// The ways at a turn of the beam.
 pub const TURN: [&str; 2] = ["one more turn is on", "enough is on the beam"];
+/// What the button does in the picture of the cloth.
+pub const CLOTH_ON: &str = "along the warp";
+/// What the back key does there.
+pub const CLOTH_BACK: &str = "back along it";
+/// What the cloth's key does there.
+pub const CLOTH_NEXT: &str = "long floats, the back, the work";
+
+/// The caption of the cloth on the screen.
+#[must_use]
+pub fn cloth(calls: Calls, face: Face, over: Option<u32>) -> String {
+    let face = match face {
+        Face::Front => "front",
+        Face::Back => "back",
+    };
+    let marked = over.map_or_else(String::new, |over| {
+        format!("; floats over more than {over} heavy")
+    });
+    format!(
+        "The cloth, {face}: {}, pick 1 at the bottom{marked}",
+        super::counts::ends(calls)
+    )
+}
+
+/// The ways at an open shed.
+pub const SHED: [&str; 2] = ["looked through; now count", "something looks wrong"];
+/// The ways at the header and at the second look.
+pub const CLOTH: [&str; 2] = ["done", "something looks wrong"];
+/// The ways when the loom is ready.
+pub const READY: [&str; 2] = ["nothing is left to do", "something looks wrong"];
 /// The ways at a step that may be left out.
 pub const OPTIONAL: [&str; 2] = ["done", "leave it out"];
 /// The way into the look that the tracing asks for.
@@ -219,7 +250,10 @@ pub fn has_look(view: &DisagreeingView) -> bool {
         Disagreeing::Batch { tracing, .. } => tracing.look.is_some(),
         Disagreeing::Warp(warp) => warp.tracing.look.is_some(),
         Disagreeing::Reed(reed) => reed.tracing.look.is_some(),
-        Disagreeing::Look { .. } | Disagreeing::Found { .. } | Disagreeing::ReadBack(_) => false,
+        Disagreeing::Look { .. }
+        | Disagreeing::Found { .. }
+        | Disagreeing::Sighting { .. }
+        | Disagreeing::ReadBack(_) => false,
     }
 }
 
@@ -249,18 +283,19 @@ pub fn ways_of_step(view: &View) -> Option<[&'static str; 2]> {
         View::Sley(_) => Some(SLEYED),
         View::Turn(_) => Some(TURN),
         View::Step(step) if step.optional => Some(OPTIONAL),
+        View::Step(step) if matches!(step.step, StepId::Header | StepId::LookAgain) => Some(CLOTH),
+        View::Shed(_) => Some(SHED),
+        View::Ready(_) => Some(READY),
         View::Step(_)
         | View::Group(_)
         | View::CountOut(_)
         | View::Call(_)
         | View::Tie(_)
         | View::TieUp(_)
-        | View::Shed(_)
         | View::Asking(_)
         | View::Disagreeing(_)
         | View::Mending(_)
-        | View::Resting(_)
-        | View::Ready(_) => None,
+        | View::Resting(_) => None,
     }
 }
 

@@ -6,6 +6,7 @@ use crate::dressing::Dressing;
 use crate::dressing::ask::{Amendment, Answer, Choice};
 use crate::dressing::event::{Entry, Event, Mismatch, Question};
 use crate::dressing::ledger::Task;
+use crate::dressing::sighting::Sighting;
 use crate::dressing::state::open_look;
 use crate::dressing::view::TakesBack;
 use crate::method::{Method, StepId};
@@ -103,6 +104,12 @@ fn event(event: &Event, method: &Method) -> Option<String> {
                 thousandths % 1000
             )
         }
+        Event::Measured { what, thousandths } => format!(
+            "{} measured: {}.{:03}",
+            super::measure_words::name(*what),
+            thousandths / 1000,
+            thousandths % 1000
+        ),
         Event::Amended { from, change, .. } => {
             format!("plan changed from end {} on: {}", from.0, changed(change))
         }
@@ -139,6 +146,8 @@ fn asked(question: &Question) -> String {
         Question::WarpHeddles { .. } => "the heddles left over along the warp".to_owned(),
         Question::ReedEnds { .. } => "the ends left in the reed".to_owned(),
         Question::ReedTape { .. } => "the last dent on the tape".to_owned(),
+        Question::Sighting(_) => "what looks wrong, and where".to_owned(),
+        Question::Measure { what, .. } => format!("the {}", super::measure_words::name(*what)),
         Question::Look { look, .. } => looks::name(*look).to_owned(),
     }
 }
@@ -160,6 +169,7 @@ fn said(answer: &Answer) -> String {
 
 fn disagreed(mismatch: &Mismatch) -> String {
     match mismatch {
+        Mismatch::Sighting(sighting) => sighted(sighting),
         Mismatch::Batch { batch, .. } => format!("{} do not come out even", ends(*batch)),
         Mismatch::Found(found) => format!("found: {}", super::mend_words::found(found)),
         Mismatch::ReadBack { calls, .. } => {
@@ -180,6 +190,11 @@ fn disagreed(mismatch: &Mismatch) -> String {
     }
 }
 
+fn sighted(sighting: &Sighting) -> String {
+    let sheds: Vec<String> = sighting.sheds.iter().map(u32::to_string).collect();
+    format!("something looks wrong in shed {}", sheds.join(", "))
+}
+
 /// A way out by what it does.
 #[must_use]
 pub fn chosen(choice: Choice) -> &'static str {
@@ -192,6 +207,8 @@ pub fn chosen(choice: Choice) -> &'static str {
         Choice::ReadBack => "read the threading back as it stands",
         Choice::Trace => "trace it to its place, look by look",
         Choice::LeaveOpen => "go on with it open",
+        Choice::Suspect(_) => "it is one of the ends that were listed",
+        Choice::Sight => "say what you see, and where",
         Choice::Way(kind) => super::mend_words::way(kind),
     }
 }

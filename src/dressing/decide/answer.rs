@@ -124,6 +124,10 @@ fn to_question(d: &Dressing, question: &Question, said: &Answer) -> Events {
         (Question::ReedTape { calls, ends_left }, Answer::Number(_) | Answer::CannotTell) => {
             reed::told_tape(d, *calls, *ends_left, said)
         }
+        (Question::Sighting(so_far), said) => super::trying::sighted(d, so_far, said),
+        (Question::Measure { what, whole }, said) => {
+            super::trying::measured_now(d, (*what, *whole), said)
+        }
         (
             Question::Look { .. }
             | Question::CallsMade { .. }

@@ -9,6 +9,7 @@ mod mending;
 mod next;
 mod reed;
 mod tracing;
+mod trying;
 mod ways;
 
 use super::ask::Ask;
@@ -25,6 +26,7 @@ pub(super) use mending::{
 pub(super) use next::may_be_left_out;
 pub(super) use reed::tracing as reed_tracing;
 pub(super) use tracing::{columns, warp_tracing};
+pub(super) use trying::MOST_MEASURED;
 pub(super) use ways::{way_is_open, ways_of};
 
 type Events = Result<Vec<Event>, Refusal>;
@@ -72,6 +74,8 @@ fn events(d: &Dressing, ask: &Ask, when: When) -> Events {
         Ask::EndMended { number } => aside::end_mended(d, stage, *number),
         Ask::Note(text) => aside::note(d, stage, text),
         Ask::MeasuredWidth { thousandths } => aside::measured_width(d, stage, *thousandths),
+        Ask::Measured { what, thousandths } => trying::measured(stage, *what, *thousandths),
+        Ask::Sight(said) => trying::sight(d, stage, said.as_ref()),
         Ask::Amend(change) => aside::amend(d, stage, change),
     }
 }

@@ -104,7 +104,7 @@ fn try_sheds(d: &Dressing, key: StepKey) -> Events {
     }
     Ok(match key.number {
         Some(shed) if key.id == StepId::OpenShed => vec![super::looks::look_at_shed(d, shed)],
-        _ => vec![Event::StepDone(key)],
+        _ => vec![super::trying::measure(key).unwrap_or(Event::StepDone(key))],
     })
 }
 

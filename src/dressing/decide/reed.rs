@@ -135,9 +135,12 @@ pub(super) fn of_reed(d: &Dressing, calls: Calls, choice: Choice) -> Events {
         Choice::ThreadAgain | Choice::StepBack => Ok(so_marked(d, Task::Sleyed, None, Some(calls))),
         Choice::LookAgain => Ok(vec![Event::Put(Question::ReedEnds { calls })]),
         Choice::LeaveOpen => Ok(so_marked(d, Task::Sleyed, Some(calls), None)),
-        Choice::LoomHolds | Choice::Trace | Choice::ReadBack | Choice::Way(_) => {
-            Err(Refusal::NotThisWay)
-        }
+        Choice::LoomHolds
+        | Choice::Trace
+        | Choice::ReadBack
+        | Choice::Sight
+        | Choice::Suspect(_)
+        | Choice::Way(_) => Err(Refusal::NotThisWay),
     }
 }
 

@@ -499,6 +499,8 @@ pub(super) fn of_warp(stretch: Calls, choice: Choice) -> Events {
         | Choice::StepBack
         | Choice::LoomHolds
         | Choice::Trace
+        | Choice::Sight
+        | Choice::Suspect(_)
         | Choice::Way(_) => Err(Refusal::NotThisWay),
     }
 }
@@ -516,7 +518,11 @@ pub(super) fn of_reading(
         Choice::ThreadAgain | Choice::StepBack => thread_reading_again(d, calls, read),
         Choice::LookAgain => Some(vec![super::next::put(Look::ReadBack { calls }, reason)]),
         Choice::PutRight | Choice::LeaveOpen => Some(Vec::new()),
-        Choice::LoomHolds | Choice::ReadBack | Choice::Way(_) => None,
+        Choice::LoomHolds
+        | Choice::ReadBack
+        | Choice::Sight
+        | Choice::Suspect(_)
+        | Choice::Way(_) => None,
     };
     events.ok_or(Refusal::NotThisWay)
 }

@@ -7,6 +7,7 @@ use crate::dressing::ask::Choice;
 use crate::dressing::event::{Event, Look, Mismatch, Question, Reason};
 use crate::dressing::ledger::Task;
 use crate::dressing::refusal::Refusal;
+use crate::dressing::sighting::Sighting;
 use crate::dressing::state::{Dressing, Mood};
 use crate::fault::{Found, Way, trace};
 use crate::method::Stage;
@@ -29,6 +30,7 @@ pub(super) fn choose(d: &Dressing, stage: Option<Stage>, choice: Choice) -> Even
             reason,
             read,
         } => super::tracing::of_reading(d, *calls, *reason, read, choice)?,
+        Mismatch::Sighting(sighting) => super::trying::of_sighting(d, sighting, choice)?,
     });
     Ok(super::in_every_stage(stage, events))
 }
@@ -50,9 +52,12 @@ fn of_batch(d: &Dressing, mismatch: &Mismatch, batch: Calls, choice: Choice) -> 
             events.extend(so_marked(d, Task::Checked, Some(batch), None));
             Ok(events)
         }
-        Choice::LoomHolds | Choice::LookAgain | Choice::Trace | Choice::ReadBack => {
-            Err(Refusal::NotThisWay)
-        }
+        Choice::LoomHolds
+        | Choice::LookAgain
+        | Choice::Trace
+        | Choice::ReadBack
+        | Choice::Sight
+        | Choice::Suspect(_) => Err(Refusal::NotThisWay),
     }
 }
 
@@ -76,7 +81,9 @@ fn of_found(d: &Dressing, found: Found, choice: Choice) -> Events {
         | Choice::StepBack
         | Choice::LookAgain
         | Choice::Trace
-        | Choice::ReadBack => Err(Refusal::NotThisWay),
+        | Choice::ReadBack
+        | Choice::Sight
+        | Choice::Suspect(_) => Err(Refusal::NotThisWay),
     }
 }
 
@@ -100,6 +107,7 @@ fn calls_made(mismatch: &Mismatch) -> u32 {
         Mismatch::Batch { calls_made, .. } => *calls_made,
         Mismatch::Look { .. }
         | Mismatch::Found(_)
+        | Mismatch::Sighting(_)
         | Mismatch::Warp { .. }
         | Mismatch::Reed { .. }
         | Mismatch::ReadBack { .. } => 0,
@@ -143,7 +151,12 @@ fn of_look(d: &Dressing, look: Look, reason: Reason, loom: i64, choice: Choice) 
         Choice::StepBack | Choice::ThreadAgain => step_back(d, look).ok_or(Refusal::NotThisWay),
         Choice::PutRight => put_right(look).ok_or(Refusal::NotThisWay),
         Choice::Trace => super::tracing::trace_look(d, look, loom).ok_or(Refusal::NotThisWay),
-        Choice::ReadBack | Choice::Way(_) => Err(Refusal::NotThisWay),
+        Choice::Sight if matches!(look, Look::EndsUp { .. }) => {
+            Ok(vec![Event::Put(Question::Sighting(Sighting::default()))])
+        }
+        Choice::ReadBack | Choice::Way(_) | Choice::Sight | Choice::Suspect(_) => {
+            Err(Refusal::NotThisWay)
+        }
     }
 }
 

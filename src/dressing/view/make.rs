@@ -28,6 +28,7 @@ impl Dressing {
                     View::Ready(ReadyView {
                         ends: self.plan().positions(),
                         left_open: self.left_open(),
+                        measures: self.measures(),
                     })
                 },
                 |key| self.step_view(key),
@@ -79,6 +80,25 @@ impl Dressing {
             Left::Mismatch(_) => !self.now.taken_up.contains(&left.entry),
         };
         left.filter(open).count() as u32
+    }
+
+    /// What was measured last of each thing.
+    #[must_use]
+    pub fn measures(&self) -> Vec<(Measured, u32)> {
+        let last = |what: Measured| {
+            let of = self.record().measures.iter().rev();
+            of.copied().find(|(measured, _)| *measured == what)
+        };
+        Measured::ALL.into_iter().filter_map(last).collect()
+    }
+
+    /// The end at which the work is, where it is at one: the first of those of the current step.
+    #[must_use]
+    pub fn hand_at(&self) -> Option<Call> {
+        match self.view() {
+            View::Call(call) => Some(call.calls.first),
+            _ => self.current()?.calls.map(|calls| calls.first),
+        }
     }
 
     /// Whether a batch is counted out and not counted off.

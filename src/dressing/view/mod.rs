@@ -10,7 +10,10 @@ use super::ask::Choice;
 use super::disagreement::Disagreement;
 use super::event::{Look, Reason, StepKey, When};
 use super::ledger::Task;
+use super::measure::Measured;
+use super::sighting::{Sighting, Sought};
 use super::state::Rest;
+use crate::fault::cloth_spot::{ClothSuspect, NoSpot};
 use crate::fault::{
     Column, Evidence, Move, ReedTracing, Suspect, Tracing, WarpTracing, Way, WayKind,
 };
@@ -319,6 +322,15 @@ pub enum Asked {
         /// Whether as many are read as should stand there.
         all: bool,
     },
+    /// A part of what looks wrong in a shed or in the cloth.
+    Sought(Sought),
+    /// A measure: whole inches, millimetres or picks; or the eighths beyond the inches.
+    Measure {
+        /// What is measured.
+        what: Measured,
+        /// Whether the eighths are asked.
+        eighths: bool,
+    },
     /// A look.
     Look {
         /// What is looked at.
@@ -406,6 +418,17 @@ pub enum Disagreeing {
     Warp(Box<WarpView>),
     /// Ends and dents do not come out.
     Reed(Box<ReedView>),
+    /// Something that looks wrong in a shed or in the cloth.
+    Sighting {
+        /// What is seen, where.
+        sighting: Sighting,
+        /// The ends that may be behind it, the likeliest first.
+        suspects: Vec<ClothSuspect>,
+        /// Why there are none, where the place or the sheds cannot be.
+        none: Option<NoSpot>,
+        /// Whether a floating selvedge lies there, which is in no heddle.
+        float: bool,
+    },
     /// A look that found something else than the record says.
     Look {
         /// What was looked at.
@@ -528,12 +551,14 @@ pub struct RestingView {
 }
 
 /// The loom is ready.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ReadyView {
     /// Ends on the loom, floats among them.
     pub ends: u32,
     /// Checks that were passed over or left open.
     pub left_open: u32,
+    /// What was measured last, each thing once, thousandths of the plan's unit or per unit.
+    pub measures: Vec<(Measured, u32)>,
 }
 
 /// What stands around the view: the dressing's place and what is on record.

@@ -3,7 +3,9 @@
 use super::*;
 use crate::dressing::decide;
 use crate::dressing::event::{Mismatch, Question};
+use crate::dressing::sighting::Sighting;
 use crate::dressing::state::{Dressing, Mending};
+use crate::fault::cloth_spot::{is_float_there, suspects_in_cloth};
 use crate::fault::{Evidence, Found};
 use crate::quantity::Call;
 
@@ -47,6 +49,17 @@ impl Dressing {
                 reason,
                 answers,
             } => (self.reading(*calls, *reason, answers.len() as u32), 0),
+            Question::Sighting(so_far) => {
+                let sought = so_far.sought(self.plan().units);
+                (Asked::Sought(sought.unwrap_or(Sought::Shed)), 0)
+            }
+            Question::Measure { what, whole } => (
+                Asked::Measure {
+                    what: *what,
+                    eighths: whole.is_some(),
+                },
+                0,
+            ),
             Question::Look {
                 look,
                 reason,
@@ -132,6 +145,7 @@ impl Dressing {
                 self.batch_disagrees(mismatch, *batch, evidence)
             }
             Mismatch::Found(found) => self.found(*found),
+            Mismatch::Sighting(sighting) => self.sighting(sighting),
             Mismatch::Look { look, reason, loom } => DisagreeingView {
                 what: Disagreeing::Look {
                     look: *look,
@@ -226,6 +240,28 @@ impl Dressing {
         })
     }
 
+    fn sighting(&self, sighting: &Sighting) -> DisagreeingView {
+        let plan = self.plan();
+        let evidence = sighting.evidence(plan.units, None);
+        let none = evidence
+            .as_ref()
+            .and_then(|evidence| suspects_in_cloth(plan, evidence).err());
+        let suspects = self.suspects_of(sighting);
+        let nth = (0..).zip(&suspects).map(|(nth, _)| Choice::Suspect(nth));
+        let choices = nth
+            .chain([Choice::LookAgain, Choice::PutRight, Choice::LeaveOpen])
+            .collect();
+        DisagreeingView {
+            what: Disagreeing::Sighting {
+                float: evidence.is_some_and(|evidence| is_float_there(plan, &evidence)),
+                sighting: sighting.clone(),
+                suspects,
+                none,
+            },
+            choices,
+        }
+    }
+
     fn choices_for(&self, look: Look, reason: Reason, loom: i64) -> Vec<Choice> {
         let all = [
             Choice::Trace,
@@ -233,6 +269,7 @@ impl Dressing {
             Choice::PutRight,
             Choice::StepBack,
             Choice::LookAgain,
+            Choice::Sight,
             Choice::LeaveOpen,
         ];
         let open = |choice: &Choice| decide::way_is_open(self, look, reason, loom, *choice);

@@ -232,6 +232,10 @@ pub enum StoredChoice {
     ReadBack,
     /// Leave it open.
     LeaveOpen,
+    /// One of the suspects that are listed, counted from 0.
+    Suspect(u8),
+    /// Say what is seen.
+    Sight,
     /// A way that the tracing worked out.
     Way(super::mending::StoredWay),
 }
@@ -247,6 +251,8 @@ impl From<Choice> for StoredChoice {
             Choice::Trace => Self::Trace,
             Choice::ReadBack => Self::ReadBack,
             Choice::LeaveOpen => Self::LeaveOpen,
+            Choice::Suspect(nth) => Self::Suspect(nth),
+            Choice::Sight => Self::Sight,
             Choice::Way(way) => Self::Way(way.into()),
         }
     }
@@ -263,6 +269,8 @@ impl From<StoredChoice> for Choice {
             StoredChoice::Trace => Self::Trace,
             StoredChoice::ReadBack => Self::ReadBack,
             StoredChoice::LeaveOpen => Self::LeaveOpen,
+            StoredChoice::Suspect(nth) => Self::Suspect(nth),
+            StoredChoice::Sight => Self::Sight,
             StoredChoice::Way(way) => Self::Way(way.into()),
         }
     }

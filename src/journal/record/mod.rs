@@ -9,6 +9,7 @@ mod answer;
 mod mending;
 mod question;
 mod traced;
+mod trying;
 
 pub use answer::{
     StoredAnswer, StoredChange, StoredChoice, StoredLookKind, StoredRule, StoredSeen, StoredSide,
@@ -17,6 +18,7 @@ pub use answer::{
 pub use mending::{StoredFound, StoredMove, StoredWay};
 pub use question::{StoredLook, StoredMismatch, StoredQuestion, StoredReason};
 pub use traced::{StoredReedLook, StoredReedSeen, StoredWarpLook, StoredWarpSeen};
+pub use trying::{StoredMeasured, StoredSighting, StoredSign};
 
 use crate::dressing::event::{Event, StepKey};
 use crate::method::StepId;
@@ -145,6 +147,13 @@ pub enum Stored {
     /// A measured width.
     Width {
         /// Thousandths of the plan's unit.
+        thousandths: u32,
+    },
+    /// Another measure.
+    Measured {
+        /// What.
+        what: StoredMeasured,
+        /// Thousandths of the plan's unit, or per unit.
         thousandths: u32,
     },
     /// The plan was amended.
@@ -277,6 +286,10 @@ impl From<&Event> for Stored {
             Event::MeasuredWidth { thousandths } => Self::Width {
                 thousandths: *thousandths,
             },
+            Event::Measured { what, thousandths } => Self::Measured {
+                what: (*what).into(),
+                thousandths: *thousandths,
+            },
             Event::Amended {
                 revision,
                 from,
@@ -335,6 +348,10 @@ impl From<Stored> for Event {
             Stored::Mended { number } => Self::EndMended { number },
             Stored::Note { text } => Self::Note(text),
             Stored::Width { thousandths } => Self::MeasuredWidth { thousandths },
+            Stored::Measured { what, thousandths } => Self::Measured {
+                what: what.into(),
+                thousandths,
+            },
             Stored::Amended { plan, from, change } => Self::Amended {
                 revision: plan,
                 from: Call(from),

@@ -1,6 +1,9 @@
 //! Questions and mismatches as they stand in the file. Owns their words; never asks.
 
-use super::{Run, StoredFound, StoredReedSeen, StoredSeen, StoredWarpSeen, calls, run, same_names};
+use super::{
+    Run, StoredFound, StoredMeasured, StoredReedSeen, StoredSeen, StoredSighting, StoredWarpSeen,
+    calls, run, same_names,
+};
 use crate::dressing::event::{Look, Mismatch, Question, Reason};
 use crate::quantity::{Call, Shaft};
 use serde::{Deserialize, Serialize};
@@ -68,6 +71,19 @@ pub enum StoredQuestion {
         calls: Run,
         /// Ends left over.
         ends: i64,
+    },
+    /// A part of what looks wrong.
+    Sighting {
+        /// What is said so far.
+        so_far: StoredSighting,
+    },
+    /// A measure.
+    Measure {
+        /// Of what.
+        what: StoredMeasured,
+        /// Whole inches, where said.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        whole: Option<u32>,
     },
     /// A look.
     Look {
@@ -204,6 +220,11 @@ pub enum StoredMismatch {
         #[serde(default, skip_serializing_if = "Vec::is_empty")]
         seen: Vec<StoredReedSeen>,
     },
+    /// What looks wrong in a shed or in the cloth.
+    Sighting {
+        /// It.
+        seen: StoredSighting,
+    },
 }
 
 impl From<&Question> for StoredQuestion {
@@ -250,6 +271,13 @@ impl From<&Question> for StoredQuestion {
             Question::ReedTape { calls, ends_left } => Self::ReedTape {
                 calls: run(*calls),
                 ends: *ends_left,
+            },
+            Question::Sighting(so_far) => Self::Sighting {
+                so_far: so_far.into(),
+            },
+            Question::Measure { what, whole } => Self::Measure {
+                what: (*what).into(),
+                whole: *whole,
             },
             Question::Look {
                 look,
@@ -306,6 +334,11 @@ impl From<StoredQuestion> for Question {
             StoredQuestion::ReedTape { calls: these, ends } => Self::ReedTape {
                 calls: calls(these),
                 ends_left: ends,
+            },
+            StoredQuestion::Sighting { so_far } => Self::Sighting(so_far.into()),
+            StoredQuestion::Measure { what, whole } => Self::Measure {
+                what: what.into(),
+                whole,
             },
             StoredQuestion::Look { look, why, answers } => Self::Look {
                 look: look.into(),
@@ -371,6 +404,9 @@ impl From<&Mismatch> for StoredMismatch {
                 tape: *tape,
                 seen: seen.iter().map(|seen| (*seen).into()).collect(),
             },
+            Mismatch::Sighting(sighting) => Self::Sighting {
+                seen: sighting.into(),
+            },
         }
     }
 }
@@ -428,6 +464,7 @@ impl From<StoredMismatch> for Mismatch {
                 tape,
                 seen: seen.into_iter().map(Into::into).collect(),
             },
+            StoredMismatch::Sighting { seen } => Self::Sighting(seen.into()),
         }
     }
 }

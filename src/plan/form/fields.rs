@@ -276,7 +276,7 @@ pub const FIELDS: &[Field] = &[
     field(
         "yarns",
         "Yarns",
-        "Name and size: flax = 16/2 linen; tow = 8/1 linen",
+        "Name, size, colour: flax = 16/2 linen in natural; tow = 8/1 linen",
         Kind::Yarns,
     ),
     field(

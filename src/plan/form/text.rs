@@ -94,12 +94,13 @@ fn reed(typed: &str) -> Value {
     reed
 }
 
-/// `flax = 16/2 linen at 12`.
+/// `flax = 16/2 linen at 12 in dark blue`.
 fn yarn(typed: &str) -> Value {
+    let (typed, colour) = cut(typed, " in ");
     let (typed, price) = cut(typed, " at ");
     let (name, size) = cut(typed, "=");
     let mut yarn = json!({"name": name});
-    for (key, value) in [("size", size), ("price", price)] {
+    for (key, value) in [("size", size), ("price", price), ("colour", colour)] {
         if let Some(value) = value {
             yarn[key] = json!(value);
         }
@@ -156,7 +157,7 @@ pub(super) fn text_of(kind: Kind, value: &Value) -> Option<String> {
             with_parts(
                 plain(&yarn["name"])?,
                 yarn,
-                &[(" = ", "size"), (" at ", "price")],
+                &[(" = ", "size"), (" at ", "price"), (" in ", "colour")],
             )
         }),
         Kind::Stripes => joined(value, ", ", |stripe| {

@@ -1,8 +1,8 @@
 //! From a WIF draft to the plan's beginnings: what it says of threading, colours, sett and lifts becomes a
 //! [`Spec`]; loom, reed and lengths are still to be said. Owns the turning round; reads no text.
 
-use super::{Wif, WifFault, WifRemark, WifUnits};
-use crate::plan::spec::{ColourSpec, Spec, YarnSpec};
+use super::{Threads, Wif, WifFault, WifRemark, WifUnits};
+use crate::plan::spec::{ColourSpec, Spec, WeftSpec, YarnSpec};
 use crate::plan::threading::threading_text;
 use crate::plan::{Floats, Side, Units};
 use crate::quantity::Fraction;
@@ -33,6 +33,7 @@ pub fn spec_of_wif(wif: &Wif, thread_one: Side) -> Result<(Spec, Vec<WifRemark>)
         remarks.push(WifRemark::SpacingUneven);
     }
     colours(wif, thread_one, &mut spec);
+    weft(wif, &mut spec);
     lifts(wif, &mut spec, &mut remarks);
     Ok((spec, remarks))
 }
@@ -63,20 +64,21 @@ fn numbers(wif: &Wif, thread_one: Side) -> Result<(Vec<u32>, bool), WifFault> {
     Ok((numbers, floats))
 }
 
-/// Sett = 1 / spacing, in the file's own units; decipoints are 1/720 inch.
-fn sett(wif: &Wif, spec: &mut Spec) {
-    let (Some(units), Some(spacing)) = (wif.warp.units, wif.warp.spacing) else {
-        return;
-    };
-    let per = match units {
+/// Threads per unit = 1 / spacing, in the file's own units; decipoints are 1/720 inch.
+fn per_unit(threads: &Threads) -> Option<Fraction> {
+    let per = match threads.units? {
         WifUnits::Decipoints => Fraction::whole(720),
         WifUnits::Inches | WifUnits::Centimetres => Fraction::ONE,
     };
     let found = per
-        .over(spacing)
+        .over(threads.spacing?)
         .and_then(|s| s.to_nearest(100))
         .filter(|s| s.is_positive());
-    if let Some(found) = found.filter(|s| *s <= Fraction::whole(10_000)) {
+    found.filter(|s| *s <= Fraction::whole(10_000))
+}
+
+fn sett(wif: &Wif, spec: &mut Spec) {
+    if let (Some(units), Some(found)) = (wif.warp.units, per_unit(&wif.warp)) {
         spec.sett = Some(found);
         spec.units = Some(match units {
             WifUnits::Centimetres => Units::Cm,
@@ -107,21 +109,49 @@ fn colours(wif: &Wif, thread_one: Side, spec: &mut Spec) {
                 ends: 1,
             }),
         }
-        if !spec.yarns.iter().any(|y| y.name == yarn) {
-            spec.yarns.push(YarnSpec {
-                name: yarn,
-                size: None,
-                price: None,
-            });
-        }
+        add_yarn(wif, colour, spec);
     }
 }
 
+/// The colour's yarn, listed once.
+fn add_yarn(wif: &Wif, colour: u32, spec: &mut Spec) {
+    let name = name_of(wif, colour);
+    if !spec.yarns.iter().any(|y| y.name == name) {
+        spec.yarns.push(YarnSpec {
+            name,
+            size: None,
+            price: None,
+            colour: rgb_of(wif, colour).map(|[r, g, b]| format!("#{r:02x}{g:02x}{b:02x}")),
+        });
+    }
+}
+
+/// The weft's yarn and picks, where the draft says one colour and a spacing; a weft of several
+/// colours is no part of a plan.
+fn weft(wif: &Wif, spec: &mut Spec) {
+    let mut own = wif.weft.colours.iter().copied().filter(|&c| c > 0);
+    let first = own.next().or(wif.weft.colour).filter(|&c| c > 0);
+    let (Some(colour), Some(picks)) = (first, per_unit(&wif.weft)) else {
+        return;
+    };
+    if own.any(|other| other != colour) || spec.units.is_none() || wif.weft.units != wif.warp.units
+    {
+        return;
+    }
+    add_yarn(wif, colour, spec);
+    spec.weft = Some(WeftSpec {
+        yarn: name_of(wif, colour),
+        picks,
+    });
+}
+
+fn rgb_of(wif: &Wif, colour: u32) -> Option<[u8; 3]> {
+    let at = (colour as usize).checked_sub(1)?;
+    wif.palette.get(at).copied()
+}
+
 fn name_of(wif: &Wif, colour: u32) -> String {
-    let rgb = (colour as usize)
-        .checked_sub(1)
-        .and_then(|at| wif.palette.get(at));
-    match rgb {
+    match rgb_of(wif, colour) {
         Some([r, g, b]) => format!("colour {colour} #{r:02x}{g:02x}{b:02x}"),
         None => format!("colour {colour}"),
     }

@@ -2,6 +2,7 @@
 //! treadling or lift plan, sett; a draft knows no loom, reed or length.
 
 use super::{Threads, Wif, WifUnits};
+use crate::plan::colour::{Rgb, read_colour};
 use crate::plan::{Plan, Units};
 use crate::quantity::{Fraction, Position};
 
@@ -22,6 +23,23 @@ pub fn wif_of_plan(plan: &Plan) -> Wif {
         };
         lists.iter().map(list).collect()
     };
+    let palette = palette(plan);
+    let number = |rgb: Option<Rgb>| {
+        let at = palette.iter().position(|known| Some(*known) == rgb);
+        at.map_or(0, |at| at as u32 + 1)
+    };
+    let weft = number(plan.colour_of_weft());
+    let colours = if palette.is_empty() {
+        Vec::new()
+    } else {
+        let of = |position| number(plan.colour_at(Position(position)));
+        (1..=ends).map(of).collect()
+    };
+    let unit = match plan.units {
+        Units::In => WifUnits::Inches,
+        Units::Cm => WifUnits::Centimetres,
+    };
+    let picks = plan.spec.weft.as_ref().map(|weft| weft.picks);
     Wif {
         title: Some(plan.title.clone()),
         shafts: u32::from(plan.shafts),
@@ -29,15 +47,16 @@ pub fn wif_of_plan(plan: &Plan) -> Wif {
         rising: true,
         warp: Threads {
             count: ends,
-            units: Some(match plan.units {
-                Units::In => WifUnits::Inches,
-                Units::Cm => WifUnits::Centimetres,
-            }),
+            units: Some(unit),
             spacing: Fraction::ONE.over(plan.sett),
+            colours,
             ..Threads::default()
         },
         weft: Threads {
             count: plan.treadling.len().max(plan.lift_plan.len()) as u32,
+            colour: (weft > 0).then_some(weft),
+            units: picks.map(|_| unit),
+            spacing: picks.and_then(|picks| Fraction::ONE.over(picks)),
             ..Threads::default()
         },
         threading,
@@ -48,8 +67,19 @@ pub fn wif_of_plan(plan: &Plan) -> Wif {
             .map(|treadle| vec![*treadle])
             .collect(),
         lift_plan: numbers(&plan.lift_plan),
+        palette,
         ..Wif::default()
     }
+}
+
+/// The colours of the plan's yarns, each once, in the order of the yarns.
+fn palette(plan: &Plan) -> Vec<Rgb> {
+    let mut palette: Vec<Rgb> = Vec::new();
+    for yarn in &plan.spec.yarns {
+        let rgb = yarn.colour.as_deref().and_then(read_colour);
+        palette.extend(rgb.filter(|rgb| !palette.contains(rgb)));
+    }
+    palette
 }
 
 #[cfg(test)]

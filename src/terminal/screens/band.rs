@@ -3,6 +3,7 @@
 
 use super::{CallBand, ChoiceList, FarLine, Manner, MenuBand, NumberBand, Wish, wrapped};
 use crate::terminal::canvas::Canvas;
+use crate::terminal::cloth_band::ClothBand;
 use crate::terminal::digits::{Ink, Scale, draw_centred};
 use crate::terminal::form_screen::{AnswerLine, FieldList};
 use crate::terminal::letters::Letters;
@@ -29,6 +30,8 @@ pub enum Band {
     Counts(Counts),
     /// The picture of the loom.
     Loom(LoomPicture),
+    /// The picture of the cloth.
+    Cloth(ClothBand),
     /// Dents or spaces of a group.
     Strip(Strip),
     /// Sentences to be read near by, each with how it is shown.
@@ -117,6 +120,7 @@ impl Band {
             Self::Handfuls(handfuls) => handfuls.draw(canvas, area, manner),
             Self::Counts(counts) => counts.draw(canvas, area, manner),
             Self::Loom(picture) => picture.draw(canvas, area, manner.theme, manner.ink),
+            Self::Cloth(cloth) => cloth.draw(canvas, area, manner),
             Self::Strip(strip) => strip.draw(canvas, area, manner.theme, manner.ink),
             Self::Lines(lines) => draw_lines(canvas, area, lines, manner),
             Self::Footer(hints) => draw_footer(canvas, area, hints, manner),
@@ -141,6 +145,7 @@ impl Band {
             }
             Self::Counts(_) => (5, 9, 18),
             Self::Loom(_) => (3, LoomPicture::ROWS, 2 * LoomPicture::ROWS - 2),
+            Self::Cloth(_) => (4, 13, 120),
             Self::Strip(_) => (3, Strip::ROWS, Strip::ROWS),
             Self::Lines(lines) => {
                 let rows = rows_of(lines, width).len();

@@ -7,8 +7,10 @@ use crate::dressing::Dressing;
 use crate::dressing::ledger::Task;
 use crate::dressing::state::open_look;
 use crate::dressing::view::{About, CallView, CountOutView, GroupView, SleyView, TieUpView, View};
-use crate::plan::{Action, Side};
+use crate::method::StepId;
+use crate::plan::{Action, Face, Side};
 use crate::quantity::Shaft;
+use crate::terminal::cloth_band::{ClothBand, Part};
 use crate::terminal::loom_picture::Edge;
 use crate::terminal::strip::{Gap, Strip};
 use crate::terminal::theme::Role;
@@ -52,8 +54,8 @@ pub fn work(scene: &Scene, width: u16, manner: Manner) -> Stack {
     }
     // paused with a look open: the picture would tell what is asked
     let looking = open_look(scene.dressing.mood()).is_some();
-    if let Some(picture) = loom_of(scene.dressing, scene.view).filter(|_| !looking) {
-        add(Band::Loom(picture), PICTURE);
+    if let Some(picture) = picture(scene, width).filter(|_| !looking) {
+        add(picture, PICTURE);
     }
     if let Some(told) = story(scene) {
         add(told, TEXT);
@@ -61,6 +63,30 @@ pub fn work(scene: &Scene, width: u16, manner: Manner) -> Stack {
     add(notice(scene), CALL);
     add(Band::Footer(scene.hints.to_vec()), CALL);
     stack
+}
+
+/// The picture below the text: the cloth where it is woven and looked at, else the loom.
+fn picture(scene: &Scene, width: u16) -> Option<Band> {
+    let woven = match scene.view {
+        View::Step(step) => matches!(
+            step.step,
+            StepId::Header | StepId::LookAgain | StepId::Measure
+        ),
+        View::Ready(_) => true,
+        _ => false,
+    };
+    let part = Part {
+        first: 1,
+        face: Face::Front,
+        over: None,
+        hand: None,
+    };
+    let cloth = woven
+        .then(|| ClothBand::of(scene.dressing.plan(), part, width))
+        .flatten();
+    cloth
+        .map(Band::Cloth)
+        .or_else(|| loom_of(scene.dressing, scene.view).map(Band::Loom))
 }
 
 /// The first row: where this is, how far and what is open; not how far while something is asked, since that
@@ -125,7 +151,12 @@ fn body(scene: &Scene) -> Vec<(Band, u8)> {
             bands.extend(ways(scene).map(|(band, _)| (band, THEN)));
             bands
         }
-        View::Shed(shed) => vec![far(), (shafts_large(&shed.rising, scene), THEN), text()],
+        View::Shed(shed) => {
+            let large = (shafts_large(&shed.rising, scene), THEN);
+            let mut bands = vec![far(), large, text()];
+            bands.extend(ways(scene));
+            bands
+        }
         View::TieUp(tie) => vec![
             far(),
             (
@@ -134,7 +165,7 @@ fn body(scene: &Scene) -> Vec<(Band, u8)> {
             ),
             text(),
         ],
-        View::UsedUp(_) | View::Turn(_) | View::Step(_) => {
+        View::UsedUp(_) | View::Turn(_) | View::Step(_) | View::Ready(_) => {
             let mut bands = vec![far(), text()];
             bands.extend(ways(scene));
             bands
@@ -144,8 +175,7 @@ fn body(scene: &Scene) -> Vec<(Band, u8)> {
         | View::Asking(_)
         | View::Disagreeing(_)
         | View::Mending(_)
-        | View::Resting(_)
-        | View::Ready(_) => vec![far(), text()],
+        | View::Resting(_) => vec![far(), text()],
     }
 }
 

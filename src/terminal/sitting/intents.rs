@@ -1,14 +1,16 @@
 //! What each intent does to the sitting: asks for the dressing, numbers of a list, the menu.
 
-use super::{MOVES_KEPT, Over, Sitting, first_key};
+use super::{CLOTH_STEP, ClothOver, MOVES_KEPT, Over, Sitting, first_key};
+use crate::dressing::state::open_look;
 use crate::dressing::view::{Asked, Disagreeing, DisagreeingView};
 use crate::dressing::{Answer, Ask, Part, View, When};
 use crate::fault::{Look, LookKind, Seen, WarpLook};
 use crate::hand::{Intent, Meaning, MenuItem, row_of};
+use crate::plan::Face;
 use crate::quantity::Call;
 use crate::terminal::line_words::{seen as seen_in, seen_beyond};
 use crate::terminal::screens::{After, Tone};
-use crate::words::screen_words;
+use crate::words::{cloth_words, lines, screen_words};
 use std::time::Duration;
 
 impl Sitting<'_> {
@@ -32,6 +34,10 @@ impl Sitting<'_> {
                 return After::Show;
             }
             Over::PracticeDone => return After::Leave,
+            Over::Cloth(shown) => {
+                self.over = self.move_cloth(shown, intent);
+                return After::Show;
+            }
             Over::Nothing | Over::NotListening | Over::NotSaved(_) => {}
         }
         let moved = self.do_at_work(intent, now, when);
@@ -49,6 +55,49 @@ impl Sitting<'_> {
             self.moved.push(moved);
         }
         After::Show
+    }
+
+    /// Opens the cloth where the hand is; not while a look is open, which may ask for what it shows.
+    fn open_cloth(&mut self) {
+        if open_look(self.keep.dressing().mood()).is_some() {
+            self.alarm(lines::AFTER_THE_LOOK.to_owned());
+        } else if self.keep.dressing().plan().lifts_wanted().is_empty() {
+            self.alarm(cloth_words::NO_PICKS.to_owned());
+        } else {
+            let hand = self.keep.dressing().hand_at();
+            self.over = Over::Cloth(ClothOver {
+                first: hand.map_or(1, |call| call.0.saturating_sub(CLOTH_STEP).max(1)),
+                face: Face::Front,
+                marked: false,
+            });
+        }
+    }
+
+    /// Along the warp and back; its key shows the next view and at last the work again.
+    fn move_cloth(&self, shown: ClothOver, intent: Intent) -> Over {
+        let last = self.keep.dressing().calls();
+        let first = match intent {
+            Intent::Next | Intent::Choose(_) | Intent::NotLooked => {
+                (shown.first + CLOTH_STEP).min(last)
+            }
+            Intent::BackOne => shown.first.saturating_sub(CLOTH_STEP).max(1),
+            Intent::Cloth => {
+                return match (shown.face, shown.marked) {
+                    (Face::Front, false) => Over::Cloth(ClothOver {
+                        marked: true,
+                        ..shown
+                    }),
+                    (Face::Front, true) => Over::Cloth(ClothOver {
+                        face: Face::Back,
+                        ..shown
+                    }),
+                    (Face::Back, _) => Over::Nothing,
+                };
+            }
+            Intent::Lit | Intent::Typed => shown.first,
+            _ => return Over::Nothing,
+        };
+        Over::Cloth(ClothOver { first, ..shown })
     }
 
     /// An intent for the work; whether it changed the dressing.
@@ -82,6 +131,10 @@ impl Sitting<'_> {
             }
             Intent::Lit | Intent::Typed => {
                 self.say_lit();
+                false
+            }
+            Intent::Cloth => {
+                self.open_cloth();
                 false
             }
             Intent::Help
@@ -305,6 +358,8 @@ impl Sitting<'_> {
         let ask = match (n, &self.view) {
             (0, _) => Ask::Next,
             (_, View::UsedUp(_) | View::Sley(_)) => Ask::Uneven,
+            (_, View::Shed(_) | View::Ready(_)) => Ask::Sight(None),
+            (_, View::Step(step)) if !step.optional => Ask::Sight(None),
             _ => Ask::Skip,
         };
         self.ask(&ask, now, when)

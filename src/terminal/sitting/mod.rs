@@ -13,6 +13,7 @@ use crate::dressing::{About, Ask, Entry, Event, Question, View, When};
 use crate::hand::{Context, Hand, Press, Settings};
 use crate::journal::keep::{Keep, NotDone};
 use crate::method::Method;
+use crate::plan::Face;
 use crate::words::spoken::{Purpose, Said};
 use crate::words::{Page, coach, lines, page, refusals, screen_words};
 use ratatui::layout::Rect;
@@ -25,6 +26,8 @@ enum Over {
     Nothing,
     /// Help; the rows of it that are above the window.
     Help,
+    /// The cloth.
+    Cloth(ClothOver),
     /// The window has no focus.
     NotListening,
     /// The last press could not be saved; the next one is tried again.
@@ -32,6 +35,23 @@ enum Over {
     /// The practice warp is done; the next press leaves.
     PracticeDone,
 }
+
+/// Which part of the cloth is open over the work.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct ClothOver {
+    /// The first end shown.
+    first: u32,
+    /// The face.
+    face: Face,
+    /// Whether long floats are marked.
+    marked: bool,
+}
+
+/// Floats over more threads than this are marked on the screen (a judgement: longer ones catch, no
+/// source); line mode marks any length.
+const LONG_FLOAT: u32 = 3;
+/// Ends by which a press moves the cloth along.
+const CLOTH_STEP: u32 = 20;
 
 /// What a question's number is for, so that a new question is seen to be one.
 type QuestionId = (u64, usize, bool);

@@ -1,15 +1,16 @@
 //! What the sitting shows: the work, or what is open over it. Owns which bands stand when.
 
-use super::{Over, Sitting, first_key, ways_of};
+use super::{ClothOver, LONG_FLOAT, Over, Sitting, first_key, ways_of};
 use crate::dressing::View;
 use crate::dressing::view::{Asked, DisagreeingView};
 use crate::hand::{Context, LitItem, Meaning, MenuItem, ROWS, row_of};
+use crate::terminal::cloth_band::{ClothBand, Part};
 use crate::terminal::screens::{
     Band, ChoiceList, FarLine, LEAST, MenuBand, NumberBand, Placed, Scene, Stack, Tone, header,
     notice, sentences, story, work,
 };
 use crate::terminal::theme::Role;
-use crate::words::{coach, lines, screen_words};
+use crate::words::{cloth_words, coach, lines, screen_words};
 use ratatui::layout::Rect;
 
 impl Sitting<'_> {
@@ -94,6 +95,7 @@ impl Sitting<'_> {
         }
         match &self.over {
             Over::Help => return self.help(scene, width),
+            Over::Cloth(shown) => return self.cloth(scene, *shown, width),
             Over::NotListening => {
                 let line = screen_words::NOT_LISTENING_LINE.to_owned();
                 let far = screen_words::NOT_LISTENING;
@@ -214,6 +216,28 @@ impl Sitting<'_> {
         )
     }
 
+    /// The cloth with what there is to say of it.
+    fn cloth(&self, scene: &Scene, shown: ClothOver, width: u16) -> Stack {
+        let plan = self.keep.dressing().plan();
+        let part = Part {
+            first: shown.first,
+            face: shown.face,
+            over: shown.marked.then_some(LONG_FLOAT),
+            hand: self.keep.dressing().hand_at(),
+        };
+        let said = cloth_words::cloth(plan).into_iter();
+        let said = said.map(|line| (Tone::Know, line)).collect();
+        let mut stack = Stack::default();
+        stack.push(header(scene).wish(width, self.manner, 0));
+        if let Some(cloth) = ClothBand::of(plan, part, width) {
+            stack.push(Band::Cloth(cloth).wish(width, self.manner, 0));
+        }
+        stack.push(Band::Lines(said).wish(width, self.manner, 1));
+        let footer = Band::Footer(scene.hints.to_vec());
+        stack.push(footer.wish(width, self.manner, 0));
+        stack
+    }
+
     /// Help: more about the step, then the key table.
     fn help(&self, scene: &Scene, width: u16) -> Stack {
         let more = lines::more(self.keep.dressing(), self.method);
@@ -262,6 +286,13 @@ impl Sitting<'_> {
                 Meaning::Next,
                 row_of(Meaning::Leave).map(|row| row.footer),
             )];
+        }
+        if let Over::Cloth(_) = self.over {
+            return vec![
+                hint(Meaning::Next, Some(screen_words::CLOTH_ON)),
+                hint(Meaning::BackOne, Some(screen_words::CLOTH_BACK)),
+                hint(Meaning::Cloth, Some(screen_words::CLOTH_NEXT)),
+            ];
         }
         if self.over == Over::Help {
             return vec![hint(Meaning::Help, Some(screen_words::HELP_SHUT))];
