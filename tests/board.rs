@@ -94,7 +94,8 @@ fn true_answer(d: &Dressing, ms: u64) -> i64 {
         let answer = Ask::Answer(Answer::Number(*n));
         decide(d, &answer, at(ms + 1)).is_ok_and(|entry| entry.events.contains(&Event::Settled))
     };
-    (0..1000).find(settles).unwrap()
+    // a measure settles nothing before the last one; 5 can stand for each
+    (0..1000).find(settles).unwrap_or(5)
 }
 
 /// The twelve, with what each does and how many milliseconds pass between presses.

@@ -5,12 +5,16 @@
 mod common;
 
 use common::{answer_truly, ask, at, lead, small};
+use endsmeet::dressing::measure::Measured;
+use endsmeet::dressing::sighting::Sighting;
 use endsmeet::dressing::state::Left;
 use endsmeet::dressing::{
     Amendment, Answer, Ask, Choice, Dressing, Entry, Event, Look, Mood, Part, Question, Refusal,
     Task, View, decide,
 };
 use endsmeet::fault::{Fault, FaultKind, Found, ReedFault, ReedSeen, WarpSeen, WayKind};
+use endsmeet::fault::cloth_spot::Sign;
+use endsmeet::fault::{Fault, FaultKind, Found, ReedFault, WayKind};
 use endsmeet::method::{Method, Stage, StepId};
 use endsmeet::plan::{BatchRule, Side};
 use endsmeet::quantity::{Call, Calls, Shaft};
@@ -96,6 +100,25 @@ fn every_ask() -> Vec<Ask> {
         Ask::Note(String::new()),
         Ask::MeasuredWidth { thousandths: 5750 },
         Ask::MeasuredWidth { thousandths: 0 },
+        Ask::Measured {
+            what: Measured::Picks,
+            thousandths: 18_000,
+        },
+        Ask::Measured {
+            what: Measured::Woven,
+            thousandths: 0,
+        },
+        Ask::Sight(None),
+        Ask::Sight(Some(Sighting {
+            sign: Some(Sign::TwoAlike),
+            from: Some(Side::Right),
+            whole: None,
+            thousandths: Some(2_375),
+            sheds: vec![1],
+            complete: true,
+        })),
+        Ask::Choose(Choice::Suspect(0)),
+        Ask::Choose(Choice::Sight),
         Ask::Amend(Amendment::BatchRule(BatchRule::Number(4))),
         Ask::Amend(Amendment::HeddlesOnHand(vec![1, 1, 1, 1])),
         Ask::Amend(Amendment::Draft("4 3 2 1".to_owned())),

@@ -1,7 +1,7 @@
 //! The colours of yarns: a plain word, light or dark, or red, green and blue as `#rrggbb`. Owns the
 //! words and what they are taken for (a judgement, no source); never how a colour is shown.
 
-use super::{Floats, Plan};
+use super::{Floats, Plan, Side};
 use crate::quantity::{Call, Position};
 
 /// Red, green and blue, each 0 to 255.
@@ -74,8 +74,10 @@ impl Plan {
     pub fn colour_at(&self, position: Position) -> Option<Rgb> {
         match (self.call_at(position), self.floats) {
             (Some(call), _) => self.colour_of(call),
-            (None, Floats::FromWarp) if position.0 == 1 => self.colour_of_wound(1),
-            (None, Floats::FromWarp) => self.colour_of_wound(self.ends),
+            (None, Floats::FromWarp) => {
+                let first = (position.0 == 1) == (self.thread_from == Side::Right);
+                self.colour_of_wound(if first { 1 } else { self.ends })
+            }
             (None, Floats::None | Floats::Added) => None,
         }
     }

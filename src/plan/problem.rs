@@ -372,6 +372,12 @@ pub enum Remark {
         /// Shafts of the loom.
         shafts: u32,
     },
+    /// At some turns the weft would miss an edge end, and there are no floating selvedges.
+    EdgeEndsMissed {
+        /// The side from which the first pick must come so that none is missed; `None`: from either
+        /// side some are.
+        start_from: Option<super::Side>,
+    },
     /// A share outside its usual range.
     Unusual {
         /// Where.

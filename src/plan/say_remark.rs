@@ -39,6 +39,7 @@ impl Remark {
             Self::ShortGroup { .. } => "short-group",
             Self::ShortDent { .. } => "short-dent",
             Self::Unbalanced { .. } => "unbalanced",
+            Self::EdgeEndsMissed { .. } => "edge-ends-missed",
             Self::Unusual { .. } => "unusual",
             Self::SizeUnknown { .. } => "size-unknown",
         }
@@ -112,6 +113,14 @@ impl fmt::Display for Remark {
             Self::Unbalanced { treadle, tied, shafts } => write!(
                 f,
                 "treadle {treadle} ties {tied} of {shafts} shafts: a counterbalance loom opens a clear shed only with half against half"
+            ),
+            Self::EdgeEndsMissed { start_from: None } => f.write_str(
+                "at some turns the weft would miss an edge end, from whichever side it starts: floating selvedges are advised",
+            ),
+            Self::EdgeEndsMissed { start_from: Some(side) } => write!(
+                f,
+                "throw the first pick from the {}: from the other side the weft would miss an edge end at some turns",
+                if *side == super::Side::Right { "right" } else { "left" }
             ),
             Self::Unusual { path, found, from, to } => write!(
                 f,

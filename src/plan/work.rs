@@ -8,7 +8,7 @@ use super::problem::{Filled, Problem, Remark};
 use super::spec::{Doubled, MOST_ENDS, MOST_SHAFTS, Spec};
 use super::threading::{Draft, read_threading};
 use super::worked::{Figures, FullFacts};
-use super::{Beam, Floats};
+use super::{Beam, Cloth, EdgeAdvice, Floats, Plan};
 use crate::quantity::{Call, Fraction, Shaft};
 
 /// Works a plan out.
@@ -26,7 +26,21 @@ pub fn work_out(spec: &Spec) -> Figures {
     work.batches();
     work.lengthwise();
     work.treadles();
-    work.done()
+    let mut figures = work.done();
+    let edges = figures.plan().and_then(|plan| edges_of(&plan));
+    figures.remarks.extend(edges);
+    figures
+}
+
+/// What the edges of the cloth ask for, where the plan says picks.
+fn edges_of(plan: &Plan) -> Option<Remark> {
+    match Cloth::of(plan, 0)?.edge_advice(plan) {
+        EdgeAdvice::FloatsAdvised => Some(Remark::EdgeEndsMissed { start_from: None }),
+        EdgeAdvice::StartFrom(side) => Some(Remark::EdgeEndsMissed {
+            start_from: Some(side),
+        }),
+        EdgeAdvice::Caught | EdgeAdvice::FloatsThere => None,
+    }
 }
 
 fn read_draft(spec: &Spec, problems: &mut Vec<Problem>) -> Option<Draft> {

@@ -46,7 +46,7 @@ pub fn question(what: Measured, eighths: bool, units: Units) -> (&'static str, S
         }
         Measured::Picks => match units {
             Units::In => "How many picks are in one inch of the header?".to_owned(),
-            Units::Cm => "How many picks are in 10 cm of the header?".to_owned(),
+            Units::Cm => "How many picks are in 10 centimetres of the header?".to_owned(),
         },
         Measured::Warp => format!("How much warp was used? {unit}"),
         Measured::Woven => format!("How long is the cloth woven of it? {unit}"),

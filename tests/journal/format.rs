@@ -5,7 +5,10 @@ use super::mem::MemDisk;
 use super::{file_of, kept};
 use endsmeet::dressing::ask::{Amendment, Answer, Choice};
 use endsmeet::dressing::event::{Event, Look, Mismatch, Question, Reason, StepKey};
+use endsmeet::dressing::measure::Measured;
+use endsmeet::dressing::sighting::Sighting;
 use endsmeet::dressing::{Ask, Task};
+use endsmeet::fault::cloth_spot::Sign;
 use endsmeet::fault::{Fault, FaultKind, Found, LookKind, Move, ReedFault, Seen, WayKind};
 use endsmeet::journal::keep::Keep;
 use endsmeet::journal::kept::Keeper;
@@ -269,6 +272,48 @@ fn words_of_format_1() -> Vec<(Event, &'static str)> {
             r#"{"t":"note","text":"tea \"stain\""}"#,
         ),
         (
+            Event::Measured {
+                what: Measured::Picks,
+                thousandths: 18_000,
+            },
+            r#"{"t":"measured","what":"picks","thousandths":18000}"#,
+        ),
+        (
+            Event::Put(Question::Measure {
+                what: Measured::Cloth,
+                whole: Some(13),
+            }),
+            r#"{"t":"put","question":{"q":"measure","what":"cloth","whole":13}}"#,
+        ),
+        (
+            Event::Put(Question::Sighting(Sighting {
+                sign: Some(Sign::OneAstray),
+                from: Some(Side::Left),
+                whole: Some(5),
+                ..Sighting::default()
+            })),
+            r#"{"t":"put","question":{"q":"sighting","so_far":{"sign":"one-astray","from":"left","whole":5}}}"#,
+        ),
+        (
+            Event::Disagreed(Mismatch::Sighting(Sighting {
+                sign: Some(Sign::TwoAlike),
+                from: Some(Side::Right),
+                whole: None,
+                thousandths: Some(5_375),
+                sheds: vec![2, 4],
+                complete: true,
+            })),
+            r#"{"t":"disagreed","mismatch":{"m":"sighting","seen":{"sign":"two-alike","from":"right","thousandths":5375,"sheds":[2,4],"complete":true}}}"#,
+        ),
+        (
+            Event::Chose(Choice::Suspect(2)),
+            r#"{"t":"chose","way":{"suspect":2}}"#,
+        ),
+        (
+            Event::Chose(Choice::Sight),
+            r#"{"t":"chose","way":"sight"}"#,
+        ),
+        (
             Event::MeasuredWidth {
                 thousandths: 13_850,
             },
@@ -422,6 +467,7 @@ fn kind(event: &Event) -> &'static str {
         Event::EndMended { .. } => "mended",
         Event::Note(_) => "note",
         Event::MeasuredWidth { .. } => "width",
+        Event::Measured { .. } => "measured",
         Event::Amended { .. } => "amended",
         Event::MendBegun { .. } => "mend-begun",
         Event::MoveMade { .. } => "move-made",

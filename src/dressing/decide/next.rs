@@ -115,6 +115,10 @@ pub(super) fn skip(d: &Dressing, stage: Option<Stage>) -> Events {
         Mood::Asking(Question::Look { reason, .. }) => {
             return Ok(super::looks::passed_over(d, *reason));
         }
+        Mood::Asking(Question::Measure { what, .. }) => {
+            return Ok(super::trying::then(d, *what, Vec::new()));
+        }
+        Mood::Asking(Question::Sighting(_)) => return Ok(vec![Event::Settled]),
         Mood::Asking(_) | Mood::Disagreeing(_) | Mood::Mending(_) => working(d)?,
         Mood::Working => {}
     }

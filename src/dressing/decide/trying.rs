@@ -170,8 +170,8 @@ pub(super) fn measured_now(
     ))
 }
 
-/// What comes after a measure: the next one, or the step is done.
-fn then(d: &Dressing, what: Measured, mut events: Vec<Event>) -> Vec<Event> {
+/// What comes after a measure, taken or passed over: the next one, or the step is done.
+pub(super) fn then(d: &Dressing, what: Measured, mut events: Vec<Event>) -> Vec<Event> {
     match Measured::after(Some(what)) {
         Some(next) => events.push(put(next)),
         None => {
