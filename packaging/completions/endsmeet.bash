@@ -19,6 +19,9 @@ _endsmeet() {
             endsmeet,board)
                 cmd="endsmeet__subcmd__board"
                 ;;
+            endsmeet,cloth)
+                cmd="endsmeet__subcmd__cloth"
+                ;;
             endsmeet,doctor)
                 cmd="endsmeet__subcmd__doctor"
                 ;;
@@ -63,6 +66,9 @@ _endsmeet() {
                 ;;
             endsmeet__subcmd__help,board)
                 cmd="endsmeet__subcmd__help__subcmd__board"
+                ;;
+            endsmeet__subcmd__help,cloth)
+                cmd="endsmeet__subcmd__help__subcmd__cloth"
                 ;;
             endsmeet__subcmd__help,doctor)
                 cmd="endsmeet__subcmd__help__subcmd__doctor"
@@ -113,7 +119,7 @@ _endsmeet() {
 
     case "${cmd}" in
         endsmeet)
-            opts="-h -V --sessions --method --json --line --ascii --color --say --speed --voice --guard-ms --quiet-ms --hold-ms --lit-seconds --opens --one-button --pedal --size --flash --bell --keep-awake --help --version new resume practice plan loom sley yarn trace status log doctor sheet board method help"
+            opts="-h -V --sessions --method --json --line --ascii --color --say --speed --voice --guard-ms --quiet-ms --hold-ms --lit-seconds --opens --one-button --pedal --size --flash --bell --keep-awake --help --version new resume practice plan loom sley yarn trace status log doctor sheet cloth board method help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 1 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -276,6 +282,100 @@ _endsmeet() {
             COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
             return 0
             ;;
+        endsmeet__subcmd__cloth)
+            opts="-h --picks --from --floats --back --draft --sessions --method --json --line --ascii --color --say --speed --voice --guard-ms --quiet-ms --hold-ms --lit-seconds --opens --one-button --pedal --size --flash --bell --keep-awake --help"
+            if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
+                COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+                return 0
+            fi
+            case "${prev}" in
+                --picks)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --from)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --floats)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --sessions)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --method)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --color)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --say)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --speed)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --voice)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --guard-ms)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --quiet-ms)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --hold-ms)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --lit-seconds)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --opens)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --one-button)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --pedal)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --size)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --flash)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --bell)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --keep-awake)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                *)
+                    COMPREPLY=()
+                    ;;
+            esac
+            COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+            return 0
+            ;;
         endsmeet__subcmd__doctor)
             opts="-h --sessions --method --json --line --ascii --color --say --speed --voice --guard-ms --quiet-ms --hold-ms --lit-seconds --opens --one-button --pedal --size --flash --bell --keep-awake --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
@@ -359,7 +459,7 @@ _endsmeet() {
             return 0
             ;;
         endsmeet__subcmd__help)
-            opts="new resume practice plan loom sley yarn trace status log doctor sheet board method help"
+            opts="new resume practice plan loom sley yarn trace status log doctor sheet cloth board method help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -373,6 +473,20 @@ _endsmeet() {
             return 0
             ;;
         endsmeet__subcmd__help__subcmd__board)
+            opts=""
+            if [[ ${cur} == -* || ${COMP_CWORD} -eq 3 ]] ; then
+                COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+                return 0
+            fi
+            case "${prev}" in
+                *)
+                    COMPREPLY=()
+                    ;;
+            esac
+            COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+            return 0
+            ;;
+        endsmeet__subcmd__help__subcmd__cloth)
             opts=""
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 3 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )

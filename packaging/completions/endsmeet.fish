@@ -58,6 +58,7 @@ complete -c endsmeet -n "__fish_endsmeet_needs_command" -f -a "status" -d 'Where
 complete -c endsmeet -n "__fish_endsmeet_needs_command" -f -a "log" -d 'What happened, entry by entry; the time of each stage and group; what was caught'
 complete -c endsmeet -n "__fish_endsmeet_needs_command" -f -a "doctor" -d 'What terminal, voice, folder, clock, pedal and settings can do; pedal test, distance chart'
 complete -c endsmeet -n "__fish_endsmeet_needs_command" -f -a "sheet" -d 'Sheets for paper: of a plan, or of a dressing and where it was stopped'
+complete -c endsmeet -n "__fish_endsmeet_needs_command" -f -a "cloth" -d 'The first picks as they will look, of a plan or of a dressing'
 complete -c endsmeet -n "__fish_endsmeet_needs_command" -f -a "board" -d 'A class at a glance: every dressing of a folder, who needs help first'
 complete -c endsmeet -n "__fish_endsmeet_needs_command" -f -a "method" -d 'Check the built-in method, or a house\'s own wording of it'
 complete -c endsmeet -n "__fish_endsmeet_needs_command" -f -a "help" -d 'Print this message or the help of the given subcommand(s)'
@@ -348,6 +349,32 @@ complete -c endsmeet -n "__fish_endsmeet_using_subcommand sheet" -l json -d 'Pri
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand sheet" -l line -d 'Plain lines: no full screen, no cursor movement'
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand sheet" -l ascii -d 'No block elements: digits and letters of reversed spaces'
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand sheet" -s h -l help -d 'Print help (see more with \'--help\')'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l picks -d 'So many picks, the first at the bottom' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l from -d 'From this end on, counted in the order of threading' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l floats -d 'Mark floats over more threads than this' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l sessions -d 'The folder of the dressings; else $ENDSMEET_SESSIONS, ./sessions or the user\'s data folder' -r -F
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l method -d 'A house\'s own wording of the steps' -r -F
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l color -d 'When to use colour: auto, always or never' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l say -d 'How much a voice says: all, calls or nothing' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l speed -d 'How fast the voice speaks, in words a minute (160)' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l voice -d 'The voice command; words go to its standard input, or behind -- where it ends in --' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l guard-ms -d 'For so many milliseconds after a press the same one is not taken again (700)' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l quiet-ms -d 'And until its key was quiet for so many (150)' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l hold-ms -d 'A press held for so many milliseconds opens the menu (1200)' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l lit-seconds -d 'Each item is lit for so many seconds (2)' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l opens -d 'What opens the menu: hold or triple' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l one-button -d 'Light the answers in turn, for a hand or foot with one button: true or false' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l pedal -d 'A key that means next beside the usual ones: what the pedal sends' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l size -d 'The smallest size of letters that you can read from the loom: 1, 2 or 3' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l flash -d 'What the top and bottom rows flash for: all, alarms or off' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l bell -d 'What the bell rings for: all, alarms or off' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l keep-awake -d 'What keeps the screen awake: off, auto or a command' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l back -d 'The other face'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l draft -d 'The draft: threading above, tie-up at the corner, treadling at the side'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l json -d 'Print facts as JSON'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l line -d 'Plain lines: no full screen, no cursor movement'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -l ascii -d 'No block elements: digits and letters of reversed spaces'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand cloth" -s h -l help -d 'Print help'
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand board" -l sessions -d 'The folder of the dressings; else $ENDSMEET_SESSIONS, ./sessions or the user\'s data folder' -r -F
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand board" -l method -d 'A house\'s own wording of the steps' -r -F
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand board" -l color -d 'When to use colour: auto, always or never' -r
@@ -391,18 +418,19 @@ complete -c endsmeet -n "__fish_endsmeet_using_subcommand method" -l json -d 'Pr
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand method" -l line -d 'Plain lines: no full screen, no cursor movement'
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand method" -l ascii -d 'No block elements: digits and letters of reversed spaces'
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand method" -s h -l help -d 'Print help'
-complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet board method help" -f -a "new" -d 'A new dressing from a plan'
-complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet board method help" -f -a "resume" -d 'Go on with a dressing: the named one, else the last'
-complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet board method help" -f -a "practice" -d 'A small warp on which things go wrong, to learn the program in a few minutes'
-complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet board method help" -f -a "plan" -d 'Every figure of a plan'
-complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet board method help" -f -a "loom" -d 'Keep the loom of a plan as a card, to be used for other plans'
-complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet board method help" -f -a "sley" -d 'The sley order for a sett in a reed, and what other reeds would give'
-complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet board method help" -f -a "yarn" -d 'A yarn in every numbering system'
-complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet board method help" -f -a "trace" -d 'From a miscount to its place, without a screen'
-complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet board method help" -f -a "status" -d 'Where a dressing stands'
-complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet board method help" -f -a "log" -d 'What happened, entry by entry; the time of each stage and group; what was caught'
-complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet board method help" -f -a "doctor" -d 'What terminal, voice, folder, clock, pedal and settings can do; pedal test, distance chart'
-complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet board method help" -f -a "sheet" -d 'Sheets for paper: of a plan, or of a dressing and where it was stopped'
-complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet board method help" -f -a "board" -d 'A class at a glance: every dressing of a folder, who needs help first'
-complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet board method help" -f -a "method" -d 'Check the built-in method, or a house\'s own wording of it'
-complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet board method help" -f -a "help" -d 'Print this message or the help of the given subcommand(s)'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet cloth board method help" -f -a "new" -d 'A new dressing from a plan'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet cloth board method help" -f -a "resume" -d 'Go on with a dressing: the named one, else the last'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet cloth board method help" -f -a "practice" -d 'A small warp on which things go wrong, to learn the program in a few minutes'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet cloth board method help" -f -a "plan" -d 'Every figure of a plan'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet cloth board method help" -f -a "loom" -d 'Keep the loom of a plan as a card, to be used for other plans'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet cloth board method help" -f -a "sley" -d 'The sley order for a sett in a reed, and what other reeds would give'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet cloth board method help" -f -a "yarn" -d 'A yarn in every numbering system'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet cloth board method help" -f -a "trace" -d 'From a miscount to its place, without a screen'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet cloth board method help" -f -a "status" -d 'Where a dressing stands'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet cloth board method help" -f -a "log" -d 'What happened, entry by entry; the time of each stage and group; what was caught'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet cloth board method help" -f -a "doctor" -d 'What terminal, voice, folder, clock, pedal and settings can do; pedal test, distance chart'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet cloth board method help" -f -a "sheet" -d 'Sheets for paper: of a plan, or of a dressing and where it was stopped'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet cloth board method help" -f -a "cloth" -d 'The first picks as they will look, of a plan or of a dressing'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet cloth board method help" -f -a "board" -d 'A class at a glance: every dressing of a folder, who needs help first'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet cloth board method help" -f -a "method" -d 'Check the built-in method, or a house\'s own wording of it'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand help; and not __fish_seen_subcommand_from new resume practice plan loom sley yarn trace status log doctor sheet cloth board method help" -f -a "help" -d 'Print this message or the help of the given subcommand(s)'
