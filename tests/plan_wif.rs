@@ -1,7 +1,7 @@
 //! WIF 1.1: files of our own making, hostile ones included, checked against an independent INI reader
 //! where Python is there; and the traditional draws in `assets/drafts`.
 
-use endsmeet::plan::wif::{Threads, Wif, WifUnits, read_wif, spec_of_wif, write_wif};
+use endsmeet::plan::wif::{Threads, Wif, WifUnits, read_wif, spec_of_wif, wif_of_plan, write_wif};
 use endsmeet::plan::{Side, Units, read_spec, spec_value, threading::read_threading, work_out};
 use endsmeet::quantity::Fraction;
 use proptest::prelude::*;
@@ -456,4 +456,26 @@ proptest! {
         prop_assert_eq!(remarks, []);
         prop_assert_eq!(back, wif);
     }
+}
+
+#[test]
+fn the_colours_of_the_yarns_go_into_a_draft_and_come_back() {
+    let text = include_str!("../assets/demo/winter-blanket.json");
+    let plan = work_out(&read_spec(text).unwrap()).plan().unwrap();
+    let (wif, _) = read_wif(write_wif(&wif_of_plan(&plan)).as_bytes()).unwrap();
+    assert_eq!(wif.palette.len(), 2);
+    let (spec, _) = spec_of_wif(&wif, Side::Right).unwrap();
+    let colours: Vec<_> = spec.yarns.iter().map(|yarn| yarn.colour.clone()).collect();
+    assert_eq!(
+        colours,
+        [Some("#8c8c8c".to_owned()), Some("#184424".to_owned())],
+        "grey, and green half-way to black"
+    );
+    let weft = spec.weft.unwrap();
+    assert_eq!(
+        (weft.yarn, weft.picks),
+        (spec.yarns[0].name.clone(), Fraction::whole(5))
+    );
+    let ends: Vec<u32> = spec.colours.iter().map(|stripe| stripe.ends).collect();
+    assert_eq!(ends, [201, 200, 201]);
 }

@@ -107,6 +107,7 @@ impl<'a> Desk<'a> {
                 "tab" => Key::Tab,
                 "esc" => Key::Esc,
                 "down" => Key::Down,
+                "f6" => Key::F(6),
                 "f8" => Key::F(8),
                 "f9" => Key::F(9),
                 "redo" => Key::Ctrl('y'),
@@ -839,6 +840,8 @@ fn the_kinds_of_screen_as_they_look() {
         |d| matches!(d.view(), View::Tie(t) if t.bundle.number == 4),
     );
     snapshot("a_bundle_to_tie", &d, "", COLOUR, (80, 24));
+    snapshot("the_cloth", &d, "f6", PLAIN, (80, 24));
+    snapshot("the_cloth_from_the_back", &d, "f6 f6 f6", COLOUR, (80, 24));
     lead(&mut d, |d| matches!(d.view(), View::TieUp(_)));
     snapshot("a_treadle_to_tie", &d, "", COLOUR, (80, 24));
     lead(&mut d, |d| matches!(d.view(), View::Shed(_)));

@@ -6,11 +6,13 @@
 mod common;
 
 use common::{answer_truly, ask, lead, plan_from, small};
+use endsmeet::dressing::sighting::Sighting;
 use endsmeet::dressing::state::Mood;
 use endsmeet::dressing::view::{ShedView, TieUpView};
-use endsmeet::dressing::{Answer, Ask, Choice, Dressing, Refusal, View};
+use endsmeet::dressing::{Answer, Ask, Choice, Dressing, Mismatch, Refusal, View};
+use endsmeet::fault::cloth_spot::{Astray, Sign};
 use endsmeet::method::{Method, StepId};
-use endsmeet::plan::{NoSkeleton, Opens, PlainWeave, Plan, ShedWarning};
+use endsmeet::plan::{NoSkeleton, Opens, PlainWeave, Plan, ShedWarning, Side};
 use endsmeet::quantity::Shaft;
 use endsmeet::words::page;
 
@@ -238,4 +240,56 @@ fn a_shed_left_unclear_stays_on_record_and_is_not_counted_as_clean() {
     );
     ask(&mut d, &Ask::Answer(Answer::Number(1))).unwrap();
     assert_eq!(*d.mood(), Mood::Working);
+}
+
+/// Each end put on every other shaft in turn: the sheds in which its neighbours then move alike, and the
+/// place of its dent, must lead back to it and to a mending.
+#[test]
+fn what_a_wrong_shaft_shows_in_the_sheds_leads_back_to_its_end() {
+    let plan = on(r#""action": "jack", "treadles": 6"#, PLAIN_AND_TWILL);
+    let mut d = Dressing::new(plan.clone(), &[]);
+    lead(&mut d, |d| matches!(d.view(), View::Shed(_)));
+    let work = |shaft: Shaft| -> Vec<bool> {
+        let ties = plan.tie_up.iter();
+        ties.map(|tied| tied.contains(&shaft)).collect()
+    };
+    let mut tried = 0;
+    for end in 2..=23usize {
+        for wrong in (1..=4).map(Shaft).filter(|s| *s != plan.threading[end - 1]) {
+            let mut line = plan.threading.clone();
+            line[end - 1] = wrong;
+            let alike =
+                |line: &[Shaft], t: usize, a: usize| work(line[a])[t] == work(line[a + 1])[t];
+            let shown: Vec<u32> = (0..plan.tie_up.len())
+                .filter(|&t| {
+                    (end - 2..end).any(|a| alike(&line, t, a) && !alike(&plan.threading, t, a))
+                })
+                .map(|t| t as u32 + 1)
+                .collect();
+            if shown.is_empty() {
+                continue;
+            }
+            // one end a dent, four dents an inch, from the right: end 1 lies at the edge
+            let thousandths = (end as u32 - 1) * 250 + 125;
+            let sighting = Sighting {
+                sign: Some(Sign::TwoAlike),
+                from: Some(Side::Right),
+                whole: None,
+                thousandths: Some(thousandths),
+                sheds: shown,
+                complete: true,
+            };
+            let mut seen = d.clone();
+            ask(&mut seen, &Ask::Sight(Some(sighting.clone()))).unwrap();
+            let suspects = seen.suspects_of(&sighting);
+            let at = suspects
+                .iter()
+                .position(|s| s.call.0 as usize == end && s.astray == Astray::OnShaft(wrong));
+            let at = at.unwrap_or_else(|| panic!("end {end} on {wrong:?}: {suspects:?}"));
+            ask(&mut seen, &Ask::Choose(Choice::Suspect(at as u8))).unwrap();
+            assert!(matches!(seen.mood(), Mood::Disagreeing(Mismatch::Found(_))));
+            tried += 1;
+        }
+    }
+    assert!(tried > 40, "only {tried} tried");
 }

@@ -69,16 +69,16 @@ impl Plan {
         self.colour_of_wound(call.0 + u32::from(self.floats == Floats::FromWarp))
     }
 
-    /// The colour at a position of the warp; of floats wound with the warp too, of added ones not.
+    /// The colour at a position of the warp; an added float is of its edge's yarn.
     #[must_use]
     pub fn colour_at(&self, position: Position) -> Option<Rgb> {
         match (self.call_at(position), self.floats) {
             (Some(call), _) => self.colour_of(call),
-            (None, Floats::FromWarp) => {
+            (None, Floats::FromWarp | Floats::Added) => {
                 let first = (position.0 == 1) == (self.thread_from == Side::Right);
                 self.colour_of_wound(if first { 1 } else { self.ends })
             }
-            (None, Floats::None | Floats::Added) => None,
+            (None, Floats::None) => None,
         }
     }
 

@@ -249,7 +249,7 @@ pub fn marked(over: u32, letters: Letters) -> String {
         Letters::Lines => "heavy lines",
         Letters::Blocks => "not shown in this picture",
     };
-    format!("Floats over more than {} threads: {how}.", over)
+    format!("Floats over more than {}: {how}.", count(over, "thread"))
 }
 
 /// The longest float on each face, and threads that are never tied; nothing in plain weave.

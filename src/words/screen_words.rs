@@ -93,9 +93,7 @@ pub fn cloth(calls: Calls, face: Face, over: Option<u32>) -> String {
         Face::Front => "front",
         Face::Back => "back",
     };
-    let marked = over.map_or_else(String::new, |over| {
-        format!("; floats over more than {over} heavy")
-    });
+    let marked = over.map_or_else(String::new, |over| format!("; floats over {over} heavy"));
     format!(
         "The cloth, {face}: {}, pick 1 at the bottom{marked}",
         super::counts::ends(calls)
