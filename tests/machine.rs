@@ -12,9 +12,8 @@ use endsmeet::dressing::{
     Amendment, Answer, Ask, Choice, Dressing, Entry, Event, Look, Mood, Part, Question, Refusal,
     Task, View, decide,
 };
-use endsmeet::fault::{Fault, FaultKind, Found, ReedFault, ReedSeen, WarpSeen, WayKind};
 use endsmeet::fault::cloth_spot::Sign;
-use endsmeet::fault::{Fault, FaultKind, Found, ReedFault, WayKind};
+use endsmeet::fault::{Fault, FaultKind, Found, ReedFault, ReedSeen, WarpSeen, WayKind};
 use endsmeet::method::{Method, Stage, StepId};
 use endsmeet::plan::{BatchRule, Side};
 use endsmeet::quantity::{Call, Calls, Shaft};
