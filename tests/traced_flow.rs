@@ -61,7 +61,9 @@ fn follow(d: &mut Dressing, loom: &Hanging) -> usize {
                 None => return looks,
             },
             Disagreeing::Found { .. } | Disagreeing::Look { .. } => return looks,
-            Disagreeing::Reed(_) | Disagreeing::ReadBack(_) => panic!("another mismatch"),
+            Disagreeing::Reed(_) | Disagreeing::ReadBack(_) | Disagreeing::Sighting { .. } => {
+                panic!("another mismatch")
+            }
         };
         ask(d, &Ask::Answer(answer)).unwrap();
     }
