@@ -1,7 +1,7 @@
 //! The real program killed before each of its calls that touch the disk: while it begins, presses,
 //! goes on, and mends a torn tail. Whatever was shown is there, and the next start goes on.
-//! Needs `strace`; says so where it is not there. Every eighth call is tried, every fourth of them for a
-//! submission, every one in a soak.
+//! Needs `strace`; says so where it is not there. Every eighth call is tried, every one for a
+//! submission and in a soak.
 #![allow(clippy::unwrap_used)]
 
 #[path = "common/count.rs"]
@@ -223,7 +223,7 @@ fn the_program_killed_before_any_of_its_calls_keeps_what_it_showed() {
     if !strace_is_here() {
         return row.skipped("strace is not here, or may not trace");
     }
-    let every = 8 / trials(1, 2, 8).clamp(1, 8) as usize;
+    let every = 8 / trials(1, 8, 8).clamp(1, 8) as usize;
     let mut all = 0;
     for scene in scenes() {
         let shown = shown_after(&scene);

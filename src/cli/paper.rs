@@ -131,7 +131,7 @@ pub fn board(args: &Args, wanted: &BoardArgs, out: &mut Out) -> Result<ExitCode,
                 shown(&folder)
             ))
         })?;
-        let rows = board.rows(chrono::Local::now().fixed_offset());
+        let rows = board.rows(crate::terminal::driver::on_the_wall());
         let lesson = crate::words::board_words::lesson(board.wrong());
         if wanted.once && args.json {
             out.json(&paper::board_value(&rows, &lesson, &method));

@@ -16,7 +16,7 @@ use crossterm::terminal::SetTitle;
 use ratatui::layout::Rect;
 use ratatui::style::{Modifier, Style};
 use std::io::{self, Write};
-use std::time::{Duration, Instant};
+use std::time::{Duration, Instant, SystemTime, UNIX_EPOCH};
 
 /// The two clocks: one that never goes back, and the one on the wall.
 #[derive(Debug, Clone, Copy)]
@@ -44,10 +44,23 @@ impl Clock {
     pub fn when(&self) -> When {
         let elapsed = self.start.elapsed().as_millis();
         When {
-            wall: chrono::Local::now().fixed_offset(),
+            wall: on_the_wall(),
             elapsed_ms: u64::try_from(elapsed).unwrap_or(u64::MAX),
         }
     }
+}
+
+/// The time on the wall here. Worked out by hand: the library's own call panics where the clock
+/// stands before 1970, as that of a laptop with an empty battery may.
+pub(crate) fn on_the_wall() -> chrono::DateTime<chrono::FixedOffset> {
+    let epoch = chrono::DateTime::UNIX_EPOCH;
+    let span = |span| chrono::TimeDelta::from_std(span).unwrap_or_default();
+    let utc = match SystemTime::now().duration_since(UNIX_EPOCH) {
+        Ok(after) => epoch.checked_add_signed(span(after)),
+        Err(before) => epoch.checked_sub_signed(span(before.duration())),
+    };
+    let here = utc.unwrap_or(epoch).with_timezone(&chrono::Local);
+    here.fixed_offset()
 }
 
 /// The terminal with what it shows.

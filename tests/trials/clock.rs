@@ -10,7 +10,8 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 /// Back an hour, ten years, to 1970; forward; over the change to summer time and back; a leap day.
-const TIMES: [&str; 10] = [
+const TIMES: [&str; 11] = [
+    "1969-12-31 23:59:50",
     "2026-03-03 18:00:00",
     "2026-03-03 17:00:00",
     "2016-03-03 18:00:00",
@@ -100,11 +101,37 @@ fn jumps_of_the_clock_lose_nothing_and_refuse_nothing() {
         assert_eq!(entries(&runner(folder.path())), (lines, State::Clean));
     }
     let log = run(folder.path(), &["log", "hall-runner"]);
-    let years = ["1970", "2000", "2016", "2026", "2028", "2037"];
+    let years = ["1969", "1970", "2000", "2016", "2026", "2028", "2037"];
     let seen = years
         .iter()
         .filter(|year| said(&log).contains(**year))
         .count();
     assert!(seen >= 3, "the clock did not jump: {}", said(&log));
     row.done(jumps, &format!(", {lines} lines kept"));
+}
+
+/// Found by the trials: before 1970 the usual call for the time panics.
+#[test]
+fn a_clock_before_1970_is_no_reason_to_fall_over() {
+    let row = Row::begin("a clock before 1970");
+    let Some(library) = library() else {
+        return row.skipped("faketime is not here");
+    };
+    let folder = folder();
+    let times = folder.path().join("times.txt");
+    std::fs::write(&times, "1965-05-05 05:05:05\n").unwrap();
+    let mut program = Lines::of(with_clock(
+        &library,
+        &times,
+        "UTC",
+        folder.path(),
+        &["new", RUNNER],
+    ));
+    program.type_line("");
+    let (code, rest) = program.end();
+    assert_eq!(code, Some(0), "{rest}");
+    assert_eq!(entries(&runner(folder.path())), (1, State::Clean));
+    let log = run(folder.path(), &["log", "hall-runner"]);
+    assert!(said(&log).contains("1965-05-05"), "{}", said(&log));
+    row.done(1, "");
 }

@@ -132,8 +132,9 @@ fn a_storm_of_keys_harms_nothing_and_ctrl_c_leaves() {
             pty.send("\x1b[200~an unfinished paste");
         }
         pty.send("\x03");
+        // 3: what the keys came upon left a mismatch open
         let code = pty.ended();
-        assert!(code == 0 || code == 130, "sitting {sittings}: {code}");
+        assert!(matches!(code, 0 | 3 | 130), "sitting {sittings}: {code}");
         pty.wait_until("the end of the alternate screen", |pty| {
             String::from_utf8_lossy(&pty.bytes()).contains("\x1b[?1049l")
         });
