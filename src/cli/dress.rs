@@ -286,7 +286,11 @@ fn named(folder: &Path, name: &str) -> Result<PathBuf, Failure> {
 fn there(folder: &Path) -> String {
     const NAMED: usize = 5;
     let listed = crate::journal::list(&RealDisk, folder).unwrap_or_default();
-    let names: Vec<&str> = listed.iter().map(|item| item.stem.as_str()).collect();
+    // a file may have been put there under any name
+    let names = listed
+        .iter()
+        .map(|item| crate::quantity::harmless(&item.stem));
+    let names: Vec<String> = names.collect();
     match names.len() {
         0 => "Begin one with: endsmeet new".to_owned(),
         n if n <= NAMED => format!("There are: {}.", names.join(", ")),
