@@ -64,6 +64,9 @@ complete -c endsmeet -n "__fish_endsmeet_needs_command" -f -a "method" -d 'Check
 complete -c endsmeet -n "__fish_endsmeet_needs_command" -f -a "help" -d 'Print this message or the help of the given subcommand(s)'
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand new" -l for -d 'Whose dressing it is' -r
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand new" -l loom -d 'The loom card to put it on: its name, or its file' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand new" -l after -d 'The next warp after this dressing: its plan as it stands, and its notes' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand new" -l yarn -d 'Another yarn for it, as on the cone; of one of several, "flax=10/2 linen"' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand new" -l take-up -d 'The take-up that was measured, as a share: 12%' -r
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand new" -l thread-one -d 'The edge where thread 1 of a draft lies' -r -f -a "right\t'The right one'
 left\t'The left one'"
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand new" -l sessions -d 'The folder of the dressings; else $ENDSMEET_SESSIONS, ./sessions or the user\'s data folder' -r -F
@@ -344,6 +347,7 @@ complete -c endsmeet -n "__fish_endsmeet_using_subcommand sheet" -l flash -d 'Wh
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand sheet" -l bell -d 'What the bell rings for: all, alarms or off' -r
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand sheet" -l keep-awake -d 'What keeps the screen awake: off, auto or a command' -r
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand sheet" -l slip -d 'The slip "where I stopped" of a dressing'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand sheet" -l everyone -d 'For every dressing in the folder, one after the other, each with its weaver\'s name'
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand sheet" -l picture -d 'The cloth as an SVG picture'
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand sheet" -l json -d 'Print facts as JSON'
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand sheet" -l line -d 'Plain lines: no full screen, no cursor movement'
