@@ -15,6 +15,16 @@ pub const SAVING: &str =
 /// She left.
 pub const LEFT: &str = "Everything pressed so far is saved. Go on with: endsmeet resume";
 
+/// The first line of the home screen in lines.
+pub const HOME: &str = "endsmeet, line mode: type a number; an empty line is 1, quit leaves.";
+
+/// A line that is no number of the home screen's list.
+#[must_use]
+pub fn home_unknown(said: &str, of: usize) -> String {
+    let said = crate::quantity::harmless(said);
+    format!("\"{said}\" is no number of the list. Type 1 to {of}, or quit.")
+}
+
 /// Help while a look is open.
 const LOOK_HELP: &str = "A look is open: go to the loom, look, and give what you find there. The record keeps its figure to itself, since who knows it finds it. You may say that you cannot tell, or pass it over; that stays on record.";
 
@@ -29,6 +39,19 @@ pub fn unknown(said: &str, near: Option<&str>) -> String {
         || format!("\"{said}\" is not a word here. An empty line goes on; help lists the words."),
         |near| format!("\"{said}\" is not a word here. Did you mean {near}? Help lists the words."),
     )
+}
+
+/// A number that is in front of no way.
+#[must_use]
+pub fn no_such_way(said: i64, of: usize) -> String {
+    match of {
+        0 => format!(
+            "There is no way {said}: nothing is to be chosen here. An empty line goes on; help lists the words."
+        ),
+        of => format!(
+            "There is no way {said}: the ways are 1 to {of}. Type one of those; say lists them."
+        ),
+    }
 }
 
 /// What a press did, where the next page alone would not tell: taken back, done again, agreed.

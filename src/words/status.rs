@@ -5,6 +5,7 @@ use super::page::page;
 use super::trail::done;
 use crate::dressing::disagreement::Disagreement;
 use crate::dressing::ledger::Task;
+use crate::dressing::state::open_look;
 use crate::dressing::{About, Dressing, When};
 use crate::method::{Method, Stage};
 
@@ -27,6 +28,22 @@ pub fn status(dressing: &Dressing, method: &Method) -> Vec<String> {
     );
     lines.extend(stopped(about.last_work));
     lines.extend(open_matters(dressing));
+    lines
+}
+
+/// Where the dressing stands, and how far each task is done; not how far while a look is open, since
+/// that would tell what is asked.
+#[must_use]
+pub fn whole(dressing: &Dressing, method: &Method) -> Vec<String> {
+    let mut lines = status(dressing, method);
+    if open_look(dressing.mood()).is_none() {
+        let all = dressing.calls();
+        let tasks = Task::ALL
+            .iter()
+            .map(|task| (dressing.ledger().of(*task).count(), *task));
+        let begun = tasks.filter(|(n, _)| *n > 0);
+        lines.extend(begun.map(|(n, task)| format!("{n} of {all} {}.", done(task))));
+    }
     lines
 }
 
