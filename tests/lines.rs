@@ -141,6 +141,12 @@ fn traced(view: &DisagreeingView) -> String {
         Some((LookKind::ShaftOfHeddle, Some(call))) => {
             stands((call.0 - batch.calls.first.0) as usize).to_string()
         }
+        Some((LookKind::NeighboursTogether, _)) => {
+            let odd = |nth: usize| stands(nth) % 2;
+            let mut pairs = 0..planned.len() - 2;
+            let first = pairs.find(|&nth| odd(nth) == odd(nth + 1));
+            first.map_or("none".to_owned(), |nth| (nth + 1).to_string())
+        }
         Some((LookKind::EndsInKnot, _)) => (planned.len() - 1).to_string(),
         Some(_) => "none".to_owned(),
         None => "1".to_owned(),
@@ -221,36 +227,37 @@ fn the_runner_from_new_to_ready_in_line_mode_is_as_written() {
 
 #[test]
 fn a_number_chooses_a_way_and_way_always_does() {
-    let method = Method::embedded();
-    let mut keep = InMemory::new(Dressing::new(demo("practice.json"), &[]));
-    let mut ms = 0;
-    let mut type_in = |keep: &mut InMemory, line: &str| {
-        let mut out = Vec::new();
-        ms += 4000;
-        lines::take(line, keep, &method, &mut out, at(ms)).unwrap();
-        String::from_utf8(out).unwrap()
-    };
+    let mut desk = Desk::at("practice.json");
     // nothing to choose: a number alone answers nothing, way says that there is none
-    assert!(type_in(&mut keep, "1").contains("No question is open"));
-    assert!(type_in(&mut keep, "way 1").contains("There is no way 1: nothing is to be chosen"));
-    assert!(type_in(&mut keep, "way one").contains("as: way 2"));
-    while !is_used_up(&keep.dressing().view(), 2) {
-        let line = true_answer(keep.dressing()).unwrap_or_default();
-        type_in(&mut keep, &line);
+    assert!(desk.types("1").contains("No question is open"));
+    assert!(
+        desk.types("way 1")
+            .contains("There is no way 1: nothing is to be chosen")
+    );
+    assert!(desk.types("way one").contains("as: way 2"));
+    while !is_used_up(&desk.keep.dressing().view(), 2) {
+        let line = true_answer(desk.keep.dressing()).unwrap_or_default();
+        desk.types(&line);
     }
-    assert!(type_in(&mut keep, "3").contains("There is no way 3: the ways are 1 to 2"));
-    assert!(type_in(&mut keep, "way 2").contains("How many counted-out ends are left?"));
-    type_in(&mut keep, "1");
-    let asked = type_in(&mut keep, "0 0 1 0");
+    assert!(
+        desk.types("3")
+            .contains("There is no way 3: the ways are 1 to 2")
+    );
+    assert!(
+        desk.types("way 2")
+            .contains("How many counted-out ends are left?")
+    );
+    desk.types("1");
+    let asked = desk.types("0 0 1 0");
     assert!(asked.contains("Look: "), "{asked}");
     assert!(
         asked.contains("  way 1 or again: draw the batch out"),
         "{asked}"
     );
     // a number alone is what was seen, way and a number the way out
-    let seen = type_in(&mut keep, "1");
+    let seen = desk.types("1");
     assert!(!seen.contains("chose"), "{seen}");
-    let chosen = type_in(&mut keep, "way 1");
+    let chosen = desk.types("way 1");
     assert!(chosen.contains("Chose: "), "{chosen}");
 }
 
@@ -259,4 +266,94 @@ fn line_mode_draws_no_boxes_and_moves_no_cursor() {
     let text = typed_and_written();
     let drawn = |c: char| ('\u{2500}'..='\u{259f}').contains(&c) || (c.is_control() && c != '\n');
     assert!(!text.chars().any(drawn));
+}
+
+/// A sitting in lines on a dressing in memory, typed line by line.
+struct Desk {
+    keep: InMemory,
+    method: Method,
+    ms: u64,
+}
+
+impl Desk {
+    fn at(plan: &str) -> Self {
+        Self {
+            keep: InMemory::new(Dressing::new(demo(plan), &[])),
+            method: Method::embedded(),
+            ms: 0,
+        }
+    }
+
+    /// Types one line; what is written.
+    fn types(&mut self, line: &str) -> String {
+        let mut out = Vec::new();
+        self.ms += 4000;
+        lines::take(line, &mut self.keep, &self.method, &mut out, at(self.ms)).unwrap();
+        String::from_utf8(out).unwrap()
+    }
+
+    /// Goes on, answering truly, until something written has the text in it.
+    fn until(&mut self, text: &str) -> String {
+        for _ in 0..2000 {
+            let line = true_answer(self.keep.dressing()).unwrap_or_default();
+            let written = self.types(&line);
+            if written.contains(text) {
+                return written;
+            }
+        }
+        panic!("never came: {text}");
+    }
+}
+
+#[test]
+fn back_at_a_groups_end_look_goes_to_the_batchs_end_and_the_look_comes_again() {
+    let mut desk = Desk::at("practice.json");
+    let asked = desk.until("A group's end: a look at the loom");
+    let back = desk.types("back");
+    assert!(
+        back.starts_with("Taken back: ends 1 to 8 used up and knotted.\n"),
+        "{back}"
+    );
+    assert!(
+        back.contains("Thread: batch 1 of 3, end of the batch"),
+        "{back}"
+    );
+    assert_eq!(desk.types(""), asked, "the same look again");
+    // and farther back, a press at a time
+    desk.types("back");
+    let farther = desk.types("back");
+    assert!(
+        farther.starts_with("Taken back: ends 5 to 8 threaded.\n"),
+        "{farther}"
+    );
+    // while the look is open a count that was wrong is no way past it
+    desk.until("A group's end: a look at the loom");
+    let again = desk.types("3");
+    assert!(again.contains("Count again"), "{again}");
+    desk.types("back");
+    assert_eq!(desk.types(""), asked, "from its beginning");
+}
+
+#[test]
+fn what_cannot_be_taken_back_is_looked_at_before_it_is_told() {
+    for (look, told) in [
+        ("How many slip knots hang", "Cut the end loops"),
+        (
+            "How many sheds have you looked through",
+            "Take the lease sticks out",
+        ),
+    ] {
+        let mut desk = Desk::at("practice.json");
+        let mut written = String::new();
+        while !written.contains(look) {
+            let line = true_answer(desk.keep.dressing()).unwrap_or_default();
+            written = desk.types(&line);
+            assert!(!written.contains(told), "told before the look: {written}");
+        }
+        assert!(
+            written.contains("What comes next cannot be taken back"),
+            "{written}"
+        );
+        assert!(desk.until(told).contains("it agrees"));
+    }
 }

@@ -462,9 +462,17 @@ fn back_one_and_redo_say_what_they_did() {
     at_desk(&d, quick(), |desk| {
         let before = desk.text();
         desk.keys("space back");
-        assert!(desk.text().contains("taken back"), "{}", desk.text());
+        assert!(
+            desk.text().contains("Taken back: ends 1 to 4 threaded."),
+            "{}",
+            desk.text()
+        );
         desk.keys("redo");
-        assert!(desk.text().contains("done again"), "{}", desk.text());
+        assert!(
+            desk.text().contains("Done again: ends 1 to 4 threaded."),
+            "{}",
+            desk.text()
+        );
         desk.keys("back");
         let body = |text: &str| text.lines().take(20).map(str::to_owned).collect::<Vec<_>>();
         assert_eq!(body(&desk.text()), body(&before));

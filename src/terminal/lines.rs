@@ -211,7 +211,7 @@ fn answer(
 ) -> io::Result<()> {
     match asked {
         Ok(entry) => {
-            if let Some(line) = words::lines::what_happened(entry, method) {
+            if let Some(line) = words::lines::what_happened(entry, dressing, method) {
                 remark(&line, (out, said))?;
             }
             said.push(spoken(dressing, method));

@@ -3,6 +3,7 @@
 use super::fill::fill;
 use super::trail;
 use crate::dressing::state::open_look;
+use crate::dressing::view::TakesBack;
 use crate::dressing::{Dressing, Entry, Event};
 use crate::method::{Method, StepId};
 
@@ -55,15 +56,42 @@ pub fn no_such_way(said: i64, of: usize) -> String {
 }
 
 /// What a press did, where the next page alone would not tell: taken back, done again, agreed.
+/// `dressing` is as it stands after it.
 #[must_use]
-pub fn what_happened(entry: &Entry, method: &Method) -> Option<String> {
+pub fn what_happened(entry: &Entry, dressing: &Dressing, method: &Method) -> Option<String> {
     let worth_saying = entry.events.iter().any(|event| {
         !matches!(
             event,
             Event::StepDone(_) | Event::Marked { .. } | Event::Put(_) | Event::Opened
         )
     });
-    worth_saying.then(|| format!("{}.", capital(&trail::entry(entry, method))))
+    if !worth_saying {
+        return None;
+    }
+    let what = |what: Option<TakesBack>| {
+        what.map_or_else(
+            || "the last press".to_owned(),
+            |w| trail::takes_back(w, method),
+        )
+    };
+    Some(match entry.events.first() {
+        Some(Event::Undone { .. }) => format!("Taken back: {}.", what(dressing.taken_back())),
+        Some(Event::Redone { .. }) => format!("Done again: {}.", what(dressing.about().takes_back)),
+        _ => format!("{}.", capital(&trail::entry(&told(entry), method))),
+    })
+}
+
+/// The entry without what a chosen way does to single ends: the way says it.
+fn told(entry: &Entry) -> Entry {
+    let chose = entry
+        .events
+        .iter()
+        .any(|event| matches!(event, Event::Chose(_)));
+    let done_to_ends =
+        |event: &Event| matches!(event, Event::Marked { .. } | Event::Unmarked { .. });
+    let mut told = entry.clone();
+    told.events.retain(|event| !(chose && done_to_ends(event)));
+    told
 }
 
 /// The text with its first letter large.

@@ -75,7 +75,7 @@ pub(super) fn method_page(id: StepId, plan: &Plan, method: &Method) -> Page {
 
 /// The two ways on from a step as line mode lists them: the button's first, then the other with its
 /// word.
-fn two_ways(does: [&str; 2], word: &str) -> Vec<String> {
+pub(super) fn two_ways(does: [&str; 2], word: &str) -> Vec<String> {
     vec![
         format!("1 or an empty line: {}.", does[0]),
         format!("2 or {word}: {}.", does[1]),
@@ -90,7 +90,7 @@ fn of_step(step: StepView, plan: &Plan, method: &Method) -> Page {
         page.lines.extend(super::group_words::before_winding(plan));
     }
     if step.optional {
-        page.typed = two_ways(screen_words::OPTIONAL, "skip");
+        page.typed = two_ways(screen_words::optional(step.step), "skip");
     }
     page
 }
@@ -167,7 +167,7 @@ fn of_call(view: &CallView) -> Page {
         "Handful {} of {}; {}.",
         view.handful,
         view.handfuls.len(),
-        ends(view.calls)
+        screen_words::group_left(view)
     ));
     if view.next.is_empty() {
         lines.push("Then the batch is done.".to_owned());
