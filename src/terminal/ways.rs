@@ -23,6 +23,7 @@ pub fn ways(view: &View) -> Vec<Ask> {
         | View::CountOut(_)
         | View::Call(_)
         | View::Tie(_)
+        | View::TieUp(_)
         | View::Asking(_)
         | View::Mending(_)
         | View::Resting(_) => Vec::new(),
