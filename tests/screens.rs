@@ -317,6 +317,19 @@ fn at_eighty_by_twenty_four_no_sentence_of_a_page_is_missing() {
 }
 
 #[test]
+fn the_footer_keeps_three_hints_and_help_at_eighty_columns() {
+    for d in states() {
+        for manner in [COLOUR, PLAIN] {
+            let text = text_of(&drawn(d, manner, (80, 24), 0));
+            let last = text.lines().last().unwrap_or_default().trim();
+            let hints: Vec<&str> = last.split("   ").filter(|hint| !hint.is_empty()).collect();
+            assert!(hints.len() >= 3, "{last:?}");
+            assert_eq!(hints.last(), Some(&"? help"), "{last:?}");
+        }
+    }
+}
+
+#[test]
 fn every_distance_line_is_large_at_eighty_columns() {
     let method = method();
     for d in states() {

@@ -277,7 +277,10 @@ fn stop_list(counted_out: bool) -> Vec<String> {
         lines.push("Tie the counted-out heddles off with a string, shaft by shaft.".to_owned());
     }
     lines.push("See that the lease sticks are tied to each other and to the loom.".to_owned());
-    lines.push("Everything pressed so far is saved.".to_owned());
+    lines.push(
+        "Everything pressed so far is saved. The slip that says where you stopped: endsmeet sheet --slip"
+            .to_owned(),
+    );
     lines
 }
 
