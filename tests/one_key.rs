@@ -108,7 +108,9 @@ impl Weaver {
         self.pty
             .wait_until(&format!("{item} lit"), |pty| is_lit(pty, item));
         self.press();
-        self.waits(before, Duration::from_millis(30));
+        if item.len() > 1 {
+            self.waits(before, Duration::from_secs(2));
+        }
     }
 
     /// Gives the number by lit digits. A digit that was caught wrongly makes a wrong answer, and the
