@@ -169,6 +169,11 @@ impl Weaver {
                     self.heddles = vec!["0", "1", "0", "0"];
                     self.gives("1");
                 }
+                Asked::WarpEnds { .. }
+                | Asked::WarpHeddles { .. }
+                | Asked::ReedEnds { .. }
+                | Asked::ReedTape { .. }
+                | Asked::ReadBack { .. } => panic!("never asked here: {asking:?}"),
                 Asked::Look { .. } => {
                     let number = common::true_answer(d).unwrap();
                     self.gives(&number);
@@ -176,6 +181,7 @@ impl Weaver {
             },
             View::Disagreeing(_) => self.press_when_lit("thread it again"),
             View::UsedUp(_) => self.press_when_lit("used up and knotted"),
+            View::Sley(_) => self.press_when_lit("sleyed and knotted"),
             View::Turn(_) => self.press_when_lit("one more turn"),
             View::Step(step) if step.optional => self.press_when_lit("1 done"),
             _ => drop(self.press_and_see()),
