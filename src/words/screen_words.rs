@@ -31,6 +31,8 @@ pub const SAVING: &str = "SAVING";
 /// What to do meanwhile.
 pub const SAVING_LINE: &str =
     "This save takes long. Wait: the press counts when the call has changed.";
+/// What is told of a press that was no answer.
+pub const NOT_LOOKED_YET: &str = "Not looked: a press is no answer.";
 /// What is told when the digits of an answer begin to be lit.
 pub const DIGITS_LIT: &str =
     "The digits are lit in turn: press when yours is lit, or use the number keys.";

@@ -220,7 +220,16 @@ impl Sitting<'_> {
             self.say_lit();
             return false;
         }
-        self.ask(&Ask::Next, now, when)
+        let moved = self.ask(&Ask::Next, now, when);
+        // who has one button only must hear how the number can be given with it
+        if let Some((_, said)) = self.notice.as_mut().filter(|_| !moved) {
+            *said = format!(
+                "{} {}",
+                screen_words::NOT_LOOKED_YET,
+                screen_words::DIGITS_LIT
+            );
+        }
+        moved
     }
 
     /// A shaft that is read: the handful goes to the dressing as a whole; 0 ends the reading.
