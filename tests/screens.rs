@@ -317,6 +317,19 @@ fn at_eighty_by_twenty_four_no_sentence_of_a_page_is_missing() {
 }
 
 #[test]
+fn the_footer_keeps_three_hints_and_help_at_eighty_columns() {
+    for d in states() {
+        for manner in [COLOUR, PLAIN] {
+            let text = text_of(&drawn(d, manner, (80, 24), 0));
+            let last = text.lines().last().unwrap_or_default().trim();
+            let hints: Vec<&str> = last.split("   ").filter(|hint| !hint.is_empty()).collect();
+            assert!(hints.len() >= 3, "{last:?}");
+            assert_eq!(hints.last(), Some(&"? help"), "{last:?}");
+        }
+    }
+}
+
+#[test]
 fn every_distance_line_is_large_at_eighty_columns() {
     let method = method();
     for d in states() {
@@ -462,9 +475,17 @@ fn back_one_and_redo_say_what_they_did() {
     at_desk(&d, quick(), |desk| {
         let before = desk.text();
         desk.keys("space back");
-        assert!(desk.text().contains("taken back"), "{}", desk.text());
+        assert!(
+            desk.text().contains("Taken back: ends 1 to 4 threaded."),
+            "{}",
+            desk.text()
+        );
         desk.keys("redo");
-        assert!(desk.text().contains("done again"), "{}", desk.text());
+        assert!(
+            desk.text().contains("Done again: ends 1 to 4 threaded."),
+            "{}",
+            desk.text()
+        );
         desk.keys("back");
         let body = |text: &str| text.lines().take(20).map(str::to_owned).collect::<Vec<_>>();
         assert_eq!(body(&desk.text()), body(&before));

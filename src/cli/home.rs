@@ -14,7 +14,7 @@ use crate::method::Method;
 use crate::quantity::harmless;
 use crate::terminal::driver::Clock;
 use crate::terminal::home::HomeItem;
-use crate::terminal::lines;
+use crate::terminal::{home_lines, lines};
 use crate::words;
 use serde_json::{Value, json};
 use std::io::{self, IsTerminal};
@@ -81,29 +81,25 @@ pub fn home(args: &mut Args, out: &mut Out) -> Result<ExitCode, Failure> {
         out.json(&home_value(&choice, &listed));
         return done();
     }
-    if super::screen::is_wanted(args) {
+    if super::screen::is_wanted(args) || io::stdin().is_terminal() || args.settings.settings.line {
         loop {
-            match home_screen(args, &choice, &listed, &method, out)? {
+            match home_to_choose_from(args, &choice, &listed, &method, out)? {
                 Some(code) => return Ok(code),
                 None => super::first::set_up(args)?,
             }
         }
     }
-    for line in home_lines(&choice, &listed, &method) {
+    for line in status_lines(&choice, &listed, &method) {
         out.text(&line);
     }
-    if !io::stdin().is_terminal() {
-        out.text(
-            "Go on with: endsmeet resume. A new one: endsmeet new. To learn: endsmeet practice.",
-        );
-    }
+    out.text("Go on with: endsmeet resume. A new one: endsmeet new. To learn: endsmeet practice.");
     done()
 }
 
-/// The home screen: what was last worked on first, the examples behind the weaver's own; then a new
-/// plan, and the practice warp; at the first start the offer of voice, pedal and chart before all.
-/// `None` where that was taken.
-fn home_screen(
+/// The home screen, or its lines where there is no screen: what was last worked on first, the
+/// examples behind the weaver's own; then a new plan, and the practice warp; on the screen at the
+/// first start the offer of voice, pedal and chart before all. `None` where that was taken.
+fn home_to_choose_from(
     args: &Args,
     choice: &Choice,
     listed: &[Listed],
@@ -126,12 +122,18 @@ fn home_screen(
         words::screen_words::HOME_PRACTICE,
     ];
     items.extend(last.map(plain));
-    let first = super::first::is_first(args);
+    let first = super::screen::is_wanted(args) && super::first::is_first(args);
     if first {
         items.insert(0, plain(words::checks::FIRST_ITEM));
     }
     let places = home_places(choice, listed);
-    let chosen = super::screen::choose(args, items, places).map_err(|error| {
+    let chosen = if super::screen::is_wanted(args) {
+        super::screen::choose(args, items, places)
+    } else {
+        let (mut input, mut output) = (io::stdin().lock(), io::stdout().lock());
+        home_lines::choose(&items, &places, &mut input, &mut output)
+    };
+    let chosen = chosen.map_err(|error| {
         Failure::refused(format!(
             "The terminal could not be read or written: {error}."
         ))
@@ -179,7 +181,7 @@ fn home_value(choice: &Choice, listed: &[Listed]) -> Value {
 }
 
 /// Which folder, and each dressing with how far it is.
-fn home_lines(choice: &Choice, listed: &[Listed], method: &Method) -> Vec<String> {
+fn status_lines(choice: &Choice, listed: &[Listed], method: &Method) -> Vec<String> {
     let mut lines = vec![format!("Dressings in {}:", shown(&choice.folder))];
     for item in listed {
         lines.push(match &item.standing {

@@ -5,7 +5,7 @@ use crate::dressing::ask::{Amendment, Answer, Ask, Choice, Part};
 use crate::dressing::measure::Measured;
 use crate::dressing::sighting::Sighting;
 use crate::dressing::state::{Dressing, Mood, open_look};
-use crate::dressing::{self, Mismatch, Question};
+use crate::dressing::{self, Mismatch, Question, View};
 use crate::fault::cloth_spot::Sign;
 use crate::fault::{Fault, FaultKind, Found, Look, LookKind, ReedFault, Seen, WayKind};
 use crate::plan::{BatchRule, Face, Side};
@@ -19,8 +19,17 @@ use crate::words::{cloth_words, try_words};
 pub enum Typed {
     /// Something for the dressing.
     Ask(Ask),
+    /// The way of that number; there are only so many.
+    NoSuchWay {
+        /// The number as typed.
+        said: i64,
+        /// How many ways are listed.
+        of: usize,
+    },
     /// Say the step again.
     SayAgain,
+    /// How far the dressing is, all stages.
+    Where,
     /// The step's why and what can go wrong, and the words of line mode.
     Help,
     /// Leave; everything is saved.
@@ -53,11 +62,17 @@ const fn word(words: &'static [&'static str], with: &'static str, does: &'static
 }
 
 /// All words of line mode, as help lists them.
-pub const WORDS: [LineWord; 33] = [
+pub const WORDS: &[LineWord] = &[
     word(&["", "next"], "", "done, go on (an empty line)"),
+    word(
+        &["1", "2", "way"],
+        "NUMBER",
+        "the way with that number; with way before it also where a number is asked",
+    ),
     word(&["back", "b"], "", "take back the last press"),
     word(&["redo"], "", "do again what was taken back"),
     word(&["say", "."], "", "say it again"),
+    word(&["where", "w"], "", "how far the dressing is"),
     word(&["uneven", "u"], "", "the batch does not come out even"),
     word(&["stuck", "s"], "", "no heddle, no end, something odd"),
     word(
@@ -138,6 +153,9 @@ pub fn read(line: &str, dressing: &Dressing) -> Typed {
     if let Some(typed) = choice(&first, dressing) {
         return typed;
     }
+    if let Some(typed) = way(&first, rest, dressing) {
+        return typed;
+    }
     if let Some(answer) = answer(line, dressing) {
         return answer;
     }
@@ -146,6 +164,7 @@ pub fn read(line: &str, dressing: &Dressing) -> Typed {
         ("back" | "b", "") => Typed::Ask(Ask::BackOne),
         ("redo", "") => Typed::Ask(Ask::Redo),
         ("say" | ".", "") => Typed::SayAgain,
+        ("where" | "w", "") => Typed::Where,
         ("uneven" | "u", "") => Typed::Ask(Ask::Uneven),
         ("stuck" | "s", "") => Typed::Ask(Ask::Stuck),
         ("found", rest) => found(rest, dressing),
@@ -202,6 +221,33 @@ pub fn read(line: &str, dressing: &Dressing) -> Typed {
         (word, _) => unknown(line, word),
     }
 }
+
+/// A way on by its number: behind `way` always, alone where nothing waits for a number.
+fn way(first: &str, rest: &str, dressing: &Dressing) -> Option<Typed> {
+    let (called, number) = match (first, rest) {
+        ("way", rest) => (true, rest),
+        (number, "") => (false, number),
+        _ => return None,
+    };
+    let view = dressing.view();
+    let ways = super::ways::ways(&view);
+    let waits = match &view {
+        View::Disagreeing(view) => crate::words::screen_words::has_look(view),
+        _ => false,
+    };
+    let Ok(said) = number.parse::<i64>() else {
+        return called.then_some(Typed::Wrong(WAY));
+    };
+    if !called && (ways.is_empty() || waits) {
+        return None;
+    }
+    let nth = usize::try_from(said).ok().and_then(|n| n.checked_sub(1));
+    let of = ways.len();
+    let ask = nth.and_then(|nth| ways.into_iter().nth(nth));
+    Some(ask.map_or(Typed::NoSuchWay { said, of }, Typed::Ask))
+}
+
+const WAY: &str = "Type way and the number in front of its line, as: way 2";
 
 fn choice(first: &str, dressing: &Dressing) -> Option<Typed> {
     let Mood::Disagreeing(_) = dressing.mood() else {
@@ -352,7 +398,7 @@ fn answer(line: &str, dressing: &Dressing) -> Option<Typed> {
         }
         Mood::Disagreeing(Mismatch::Batch { .. }) => {
             let view = dressing.view();
-            let crate::dressing::View::Disagreeing(view) = view else {
+            let View::Disagreeing(view) = view else {
                 return None;
             };
             let crate::dressing::view::Disagreeing::Batch { tracing, batch, .. } = view.what else {

@@ -106,6 +106,15 @@ fn take_saying(
             show(keeper.dressing(), method, out)?;
             said.push(spoken(keeper.dressing(), method));
         }
+        Typed::Where => {
+            for line in words::status::whole(keeper.dressing(), method) {
+                writeln!(out, "  {line}")?;
+            }
+        }
+        Typed::NoSuchWay { said: number, of } => {
+            let why = words::lines::no_such_way(number, of);
+            remark(&why, (out, said))?;
+        }
         Typed::Help => help(keeper.dressing(), method, out)?,
         Typed::Leave => return Ok(Some(Ended::Left)),
         Typed::Unknown { said: word, near } => {
@@ -208,7 +217,7 @@ fn answer(
 ) -> io::Result<()> {
     match asked {
         Ok(entry) => {
-            if let Some(line) = words::lines::what_happened(entry, method) {
+            if let Some(line) = words::lines::what_happened(entry, dressing, method) {
                 remark(&line, (out, said))?;
             }
             said.push(spoken(dressing, method));
@@ -249,7 +258,7 @@ fn help(dressing: &Dressing, method: &Method, out: &mut dyn Write) -> io::Result
         writeln!(out, "  {line}")?;
     }
     writeln!(out, "Words:")?;
-    for row in &WORDS {
+    for row in WORDS {
         let words: Vec<&str> = row
             .words
             .iter()

@@ -11,6 +11,7 @@ pub mod face;
 pub mod form_lines;
 pub mod form_screen;
 pub mod home;
+pub mod home_lines;
 pub mod keys;
 pub mod letters;
 mod line_traced;
@@ -28,6 +29,7 @@ pub mod sizes;
 pub mod strip;
 pub mod svg;
 pub mod theme;
+pub mod ways;
 
 /// The window's columns and rows.
 ///

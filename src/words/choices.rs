@@ -6,6 +6,7 @@ use super::fault_words;
 use super::looks;
 use super::mend_words;
 use super::page::Page;
+use super::screen_words::has_look;
 use super::trace_words;
 use super::trail::chosen;
 use crate::dressing::ask::Choice;
@@ -167,9 +168,15 @@ pub fn word(choice: Choice) -> &'static str {
     }
 }
 
+/// The ways out as line mode lists them, each with its number and its word. Where a look waits for
+/// a number, a number alone would be its answer, so a way is asked for as one.
 pub(super) fn ways(view: &DisagreeingView) -> Vec<String> {
-    let said = |choice: &Choice| format!("Or {}: {}.", word(*choice), choice_words(view, *choice));
-    view.choices.iter().map(said).collect()
+    let way = if has_look(view) { "way " } else { "" };
+    let said = |(number, choice): (usize, &Choice)| {
+        let (word, does) = (word(*choice), choice_words(view, *choice));
+        format!("{way}{number} or {word}: {does}.")
+    };
+    (1..).zip(&view.choices).map(said).collect()
 }
 
 /// A way out by what it does and, where that is known, what it costs.

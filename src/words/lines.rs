@@ -3,6 +3,7 @@
 use super::fill::fill;
 use super::trail;
 use crate::dressing::state::open_look;
+use crate::dressing::view::TakesBack;
 use crate::dressing::{Dressing, Entry, Event};
 use crate::method::{Method, StepId};
 
@@ -14,6 +15,16 @@ pub const SAVING: &str =
     "SAVING. This save takes longer than usual; wait for the next line before you press again.";
 /// She left.
 pub const LEFT: &str = "Everything pressed so far is saved. Go on with: endsmeet resume";
+
+/// The first line of the home screen in lines.
+pub const HOME: &str = "endsmeet, line mode: type a number; an empty line is 1, quit leaves.";
+
+/// A line that is no number of the home screen's list.
+#[must_use]
+pub fn home_unknown(said: &str, of: usize) -> String {
+    let said = crate::quantity::harmless(said);
+    format!("\"{said}\" is no number of the list. Type 1 to {of}, or quit.")
+}
 
 /// Help while a look is open.
 const LOOK_HELP: &str = "A look is open: go to the loom, look, and give what you find there. The record keeps its figure to itself, since who knows it finds it. You may say that you cannot tell, or pass it over; that stays on record.";
@@ -31,16 +42,56 @@ pub fn unknown(said: &str, near: Option<&str>) -> String {
     )
 }
 
-/// What a press did, where the next page alone would not tell: taken back, done again, agreed.
+/// A number that is in front of no way.
 #[must_use]
-pub fn what_happened(entry: &Entry, method: &Method) -> Option<String> {
+pub fn no_such_way(said: i64, of: usize) -> String {
+    match of {
+        0 => format!(
+            "There is no way {said}: nothing is to be chosen here. An empty line goes on; help lists the words."
+        ),
+        of => format!(
+            "There is no way {said}: the ways are 1 to {of}. Type one of those; say lists them."
+        ),
+    }
+}
+
+/// What a press did, where the next page alone would not tell: taken back, done again, agreed.
+/// `dressing` is as it stands after it.
+#[must_use]
+pub fn what_happened(entry: &Entry, dressing: &Dressing, method: &Method) -> Option<String> {
     let worth_saying = entry.events.iter().any(|event| {
         !matches!(
             event,
             Event::StepDone(_) | Event::Marked { .. } | Event::Put(_) | Event::Opened
         )
     });
-    worth_saying.then(|| format!("{}.", capital(&trail::entry(entry, method))))
+    if !worth_saying {
+        return None;
+    }
+    let what = |what: Option<TakesBack>| {
+        what.map_or_else(
+            || "the last press".to_owned(),
+            |w| trail::takes_back(w, method),
+        )
+    };
+    Some(match entry.events.first() {
+        Some(Event::Undone { .. }) => format!("Taken back: {}.", what(dressing.taken_back())),
+        Some(Event::Redone { .. }) => format!("Done again: {}.", what(dressing.about().takes_back)),
+        _ => format!("{}.", capital(&trail::entry(&told(entry), method))),
+    })
+}
+
+/// The entry without what a chosen way does to single ends: the way says it.
+fn told(entry: &Entry) -> Entry {
+    let chose = entry
+        .events
+        .iter()
+        .any(|event| matches!(event, Event::Chose(_)));
+    let done_to_ends =
+        |event: &Event| matches!(event, Event::Marked { .. } | Event::Unmarked { .. });
+    let mut told = entry.clone();
+    told.events.retain(|event| !(chose && done_to_ends(event)));
+    told
 }
 
 /// The text with its first letter large.

@@ -5,6 +5,7 @@ use super::choices;
 use super::counts::{count, ends, in_handfuls, on_shafts, shafts};
 use super::fill::{fill, fill_spoken, loom_kind};
 use super::looks;
+use super::screen_words;
 use super::spoken;
 use crate::dressing::ledger::Task;
 use crate::dressing::state::Rest;
@@ -73,6 +74,15 @@ pub(super) fn method_page(id: StepId, plan: &Plan, method: &Method) -> Page {
     }
 }
 
+/// The two ways on from a step as line mode lists them: the button's first, then the other with its
+/// word.
+pub(super) fn two_ways(does: [&str; 2], word: &str) -> Vec<String> {
+    vec![
+        format!("1 or an empty line: {}.", does[0]),
+        format!("2 or {word}: {}.", does[1]),
+    ]
+}
+
 fn of_step(step: StepView, plan: &Plan, method: &Method) -> Page {
     let mut page = method_page(step.step, plan, method);
     page.lines
@@ -81,7 +91,7 @@ fn of_step(step: StepView, plan: &Plan, method: &Method) -> Page {
         page.lines.extend(super::group_words::before_winding(plan));
     }
     if step.optional {
-        page.typed.push("It may be left out: skip.".to_owned());
+        page.typed = two_ways(screen_words::optional(step.step), "skip");
     }
     page
 }
@@ -98,8 +108,7 @@ fn of_turn(view: TurnView, plan: &Plan, method: &Method) -> Page {
         1 => format!("Turn 1. {}", page.say),
         n => format!("Turn {n}. Hold the crank until the pawl is seated."),
     };
-    page.typed
-        .push("When enough is on the beam before that: enough.".to_owned());
+    page.typed = two_ways(screen_words::TURN, "enough");
     page
 }
 
@@ -159,7 +168,7 @@ fn of_call(view: &CallView) -> Page {
         "Handful {} of {}; {}.",
         view.handful,
         view.handfuls.len(),
-        ends(view.calls)
+        screen_words::group_left(view)
     ));
     if view.next.is_empty() {
         lines.push("Then the batch is done.".to_owned());
@@ -191,7 +200,7 @@ fn of_used_up(view: &UsedUpView) -> Page {
         far: "USED UP? KNOT.".to_owned(),
         lines,
         say: format!("Batch {number} done. Used up? Then knot it. If not, say so."),
-        typed: vec!["Left over or short: uneven.".to_owned()],
+        typed: two_ways(screen_words::USED_UP, "uneven"),
         caution: None,
         press: "used up and knotted".to_owned(),
     }
@@ -269,7 +278,10 @@ fn stop_list(counted_out: bool) -> Vec<String> {
         lines.push("Tie the counted-out heddles off with a string, shaft by shaft.".to_owned());
     }
     lines.push("See that the lease sticks are tied to each other and to the loom.".to_owned());
-    lines.push("Everything pressed so far is saved.".to_owned());
+    lines.push(
+        "Everything pressed so far is saved. The slip that says where you stopped: endsmeet sheet --slip"
+            .to_owned(),
+    );
     lines
 }
 

@@ -5,7 +5,7 @@ use super::counts::{count, in_handfuls, length, side};
 use crate::dressing::view::{
     About, Asked, AskingView, Balance, CallView, Disagreeing, DisagreeingView, SleyView, View,
 };
-use crate::method::StepId;
+use crate::method::{Stage, StepId};
 use crate::plan::{Face, Plan, Units};
 use crate::quantity::Calls;
 
@@ -31,6 +31,8 @@ pub const SAVING: &str = "SAVING";
 /// What to do meanwhile.
 pub const SAVING_LINE: &str =
     "This save takes long. Wait: the press counts when the call has changed.";
+/// What is told of a press that was no answer.
+pub const NOT_LOOKED_YET: &str = "Not looked: a press is no answer.";
 /// What is told when the digits of an answer begin to be lit.
 pub const DIGITS_LIT: &str =
     "The digits are lit in turn: press when yours is lit, or use the number keys.";
@@ -108,6 +110,24 @@ pub const CLOTH: [&str; 2] = ["done", "something looks wrong"];
 pub const READY: [&str; 2] = ["nothing is left to do", "something looks wrong"];
 /// The ways at a step that may be left out.
 pub const OPTIONAL: [&str; 2] = ["done", "leave it out"];
+/// The ways while the warp is wound: what is left out is the whole of it.
+pub const WIND: [&str; 2] = ["done", "leave winding out, the warp came wound"];
+
+/// The ways at a step that may be left out; winding is left out as a whole.
+#[must_use]
+pub fn optional(step: StepId) -> [&'static str; 2] {
+    match step.stage() {
+        Stage::Wind => WIND,
+        Stage::Prepare
+        | Stage::Spread
+        | Stage::Beam
+        | Stage::Thread
+        | Stage::Sley
+        | Stage::TieOn
+        | Stage::Try => OPTIONAL,
+    }
+}
+
 /// The way into the look that the tracing asks for.
 pub const ANSWER_LOOK: &str = "I looked: answer";
 
@@ -280,7 +300,7 @@ pub fn ways_of_step(view: &View) -> Option<[&'static str; 2]> {
         View::UsedUp(_) => Some(USED_UP),
         View::Sley(_) => Some(SLEYED),
         View::Turn(_) => Some(TURN),
-        View::Step(step) if step.optional => Some(OPTIONAL),
+        View::Step(step) if step.optional => Some(optional(step.step)),
         View::Step(step) if matches!(step.step, StepId::Header | StepId::LookAgain) => Some(CLOTH),
         View::Shed(_) => Some(SHED),
         View::Ready(_) => Some(READY),

@@ -2,7 +2,8 @@
 
 use super::counts::{count, length, plural, side};
 use super::lines::capital;
-use super::page::Page;
+use super::page::{Page, two_ways};
+use super::screen_words::SLEYED;
 use crate::dressing::view::SleyView;
 use crate::method::StepId;
 use crate::plan::{Dent, DentEnds, Plan};
@@ -37,7 +38,7 @@ pub(super) fn of_sley(view: &SleyView, plan: &Plan) -> Page {
         far: format!("{n} {}", plural(n, "DENT").to_uppercase()),
         lines,
         say: format!("Sley {what}. {ends}. {}.", count(n, "dent")),
-        typed: Vec::new(),
+        typed: two_ways(SLEYED, "uneven"),
         caution: None,
         press: "the group is sleyed and knotted".to_owned(),
     }

@@ -1,12 +1,14 @@
 //! Where a dressing stands, in a few lines; and what is said on coming back.
 
-use super::counts::count;
+use super::counts::{count, side};
 use super::page::page;
 use super::trail::done;
 use crate::dressing::disagreement::Disagreement;
 use crate::dressing::ledger::Task;
+use crate::dressing::state::open_look;
 use crate::dressing::{About, Dressing, When};
 use crate::method::{Method, Stage};
+use crate::quantity::Call;
 
 /// Where the dressing stands: title, stage and share, the next step, what is open.
 #[must_use]
@@ -19,6 +21,7 @@ pub fn status(dressing: &Dressing, method: &Method) -> Vec<String> {
     {
         lines.push(format!("{n} of {} {}.", count(of, "end"), in_stage(stage)));
     }
+    lines.extend(last_threaded(dressing));
     lines.extend(page.lines.first().map(|line| format!("Next: {line}")));
     lines.extend(
         about
@@ -27,6 +30,49 @@ pub fn status(dressing: &Dressing, method: &Method) -> Vec<String> {
     );
     lines.extend(stopped(about.last_work));
     lines.extend(open_matters(dressing));
+    lines
+}
+
+/// The last threaded end with its shaft, group and batch, while threading; not while a look is open,
+/// since that may be what is asked.
+fn last_threaded(dressing: &Dressing) -> Option<String> {
+    let plan = dressing.plan();
+    let threading = dressing.stage() == Some(Stage::Thread);
+    if !threading || open_look(dressing.mood()).is_some() {
+        return None;
+    }
+    let gap = dressing
+        .ledger()
+        .of(Task::Threaded)
+        .first_gap(dressing.calls())?;
+    let last = Call(gap.0.checked_sub(1).filter(|last| *last > 0)?);
+    let shaft = plan.threading.get(last.0 as usize - 1)?;
+    let (group, batch) = (plan.group_of(last)?, plan.batch_of(last)?);
+    Some(format!(
+        "The last end threaded is end {} from the {}, on shaft {}: group {} of {}, batch {} of {}.",
+        last.0,
+        side(plan.thread_from),
+        shaft.0,
+        group.number,
+        plan.groups.len(),
+        batch.number,
+        plan.batches.len()
+    ))
+}
+
+/// Where the dressing stands, and how far each task is done; not how far while a look is open, since
+/// that would tell what is asked.
+#[must_use]
+pub fn whole(dressing: &Dressing, method: &Method) -> Vec<String> {
+    let mut lines = status(dressing, method);
+    if open_look(dressing.mood()).is_none() {
+        let all = dressing.calls();
+        let tasks = Task::ALL
+            .iter()
+            .map(|task| (dressing.ledger().of(*task).count(), *task));
+        let begun = tasks.filter(|(n, _)| *n > 0);
+        lines.extend(begun.map(|(n, task)| format!("{n} of {all} {}.", done(task))));
+    }
     lines
 }
 

@@ -130,6 +130,33 @@ impl Pty {
             .collect()
     }
 
+    /// The items that are lit: rows of cells on a ground that is not black.
+    pub fn lit(&self) -> Vec<String> {
+        self.rows();
+        let screen = self.screen.borrow();
+        let screen = screen.0.screen();
+        let black = vt100::Color::Idx(endsmeet::terminal::theme::BLACK);
+        let row = |y: u16| {
+            let cells = (0..self.size.0).filter_map(|x| screen.cell(y, x));
+            let lit =
+                cells.filter(|cell| ![black, vt100::Color::Default].contains(&cell.bgcolor()));
+            lit.map(|cell| {
+                if cell.has_contents() {
+                    cell.contents()
+                } else {
+                    " "
+                }
+            })
+            .collect::<String>()
+            .trim()
+            .to_owned()
+        };
+        (0..self.size.1)
+            .map(row)
+            .filter(|row| !row.is_empty())
+            .collect()
+    }
+
     pub fn wait_until(&self, what: &str, mut is: impl FnMut(&Self) -> bool) {
         let start = Instant::now();
         while !is(self) {

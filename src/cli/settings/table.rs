@@ -99,12 +99,12 @@ pub const ROWS: [Row; 19] = [
     Row {
         key: "lit_seconds",
         about: "In the menu and in answers each item is lit for so many seconds.",
-        takes: "a number from 0.5 to 20",
+        takes: "a number from 0.1 to 20",
         usual: "2",
         quoted: false,
         set: |s, v| {
             let seconds: f64 = v.parse().ok()?;
-            let fits = (0.5..=20.0).contains(&seconds);
+            let fits = (0.1..=20.0).contains(&seconds);
             fits.then(|| s.hand.lit = Duration::from_secs_f64(seconds))
         },
         now: |s| s.hand.lit.as_secs_f64().to_string(),

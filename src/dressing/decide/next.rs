@@ -2,7 +2,7 @@
 
 use super::looks::{look_at_group_end, look_before};
 use super::{Events, working};
-use crate::dressing::event::{Event, Question, Reason, StepKey, When};
+use crate::dressing::event::{Entry, Event, Question, Reason, StepKey, When};
 use crate::dressing::ledger::Task;
 use crate::dressing::refusal::Refusal;
 use crate::dressing::schedule::BatchPart;
@@ -33,7 +33,7 @@ pub(super) fn next(d: &Dressing, stage: Option<Stage>, when: When) -> Events {
     {
         return Ok(vec![look]);
     }
-    Ok(match key.id.stage() {
+    let mut events = match key.id.stage() {
         Stage::Prepare => vec![Event::StepDone(key)],
         Stage::Wind => marked_or_done(key, StepId::WindGroup, Task::Wound),
         Stage::Spread => marked_or_done(key, StepId::SpreadGroup, Task::Spread),
@@ -41,8 +41,44 @@ pub(super) fn next(d: &Dressing, stage: Option<Stage>, when: When) -> Events {
         Stage::Thread => thread(d, key),
         Stage::Sley => marked_or_done(key, StepId::SleyGroup, Task::Sleyed),
         Stage::TieOn => tie(key),
-        Stage::Try => return try_sheds(d, key),
-    })
+        Stage::Try => try_sheds(d, key)?,
+    };
+    events.extend(look_before_what_follows(d, key, &events, when));
+    Ok(events)
+}
+
+/// The look before a step that hands cannot take back comes with the press before it: who is told to
+/// cut has cut by the time she presses again.
+fn look_before_what_follows(
+    d: &Dressing,
+    key: StepKey,
+    events: &[Event],
+    when: When,
+) -> Option<Event> {
+    let knotted = d.ledger().of(Task::Knotted).count() + key.calls.map_or(0, |calls| calls.len());
+    let may_follow = match key.id.stage() {
+        Stage::Beam => key.id == StepId::KnotGroup && knotted >= d.calls(),
+        Stage::Try => !Dressing::is_no_return(key.id),
+        Stage::Prepare
+        | Stage::Wind
+        | Stage::Spread
+        | Stage::Thread
+        | Stage::Sley
+        | Stage::TieOn => false,
+    };
+    if !may_follow {
+        return None;
+    }
+    let mut then = d.clone();
+    then.apply(&Entry {
+        number: d.entries() + 1,
+        when,
+        events: events.to_vec(),
+    });
+    let next = then
+        .current()
+        .filter(|next| Dressing::is_no_return(next.id))?;
+    look_before(&then, next)
 }
 
 fn marked(task: Task, calls: Calls, revision: u32) -> Event {

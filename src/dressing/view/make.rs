@@ -5,7 +5,7 @@ use super::*;
 use crate::dressing::decide;
 use crate::dressing::event::Event;
 use crate::dressing::schedule::BatchPart;
-use crate::dressing::state::{Dressing, Left, LeftOpen, Mood, open_look};
+use crate::dressing::state::{Dressing, Left, LeftOpen, Mood, Past, open_look};
 use crate::plan::{self, Floats, Plan};
 use crate::quantity::Call;
 
@@ -130,16 +130,15 @@ impl Dressing {
     }
 
     fn takes_back(&self) -> Option<TakesBack> {
-        let past = self.past.last()?;
-        past.events.iter().find_map(|event| match event {
-            Event::StepDone(key) | Event::StepLeftOut(key) => Some(TakesBack::Step(key.id)),
-            Event::WindLeftOut => Some(TakesBack::Step(StepId::WindGroup)),
-            Event::Marked { task, calls, .. } => Some(TakesBack::Task(*task, *calls)),
-            Event::Chose(_) => Some(TakesBack::Choice),
-            Event::Amended { .. } => Some(TakesBack::Amendment),
-            Event::Put(_) | Event::Answered(_) => Some(TakesBack::Answer),
-            _ => None,
-        })
+        taken(self.past.last()?)
+    }
+
+    /// What the last press back took back, for as long as it can be done again; `None` while a look
+    /// is open.
+    #[must_use]
+    pub fn taken_back(&self) -> Option<TakesBack> {
+        let looking = open_look(self.mood()).is_some();
+        taken(self.future.last()?).filter(|_| !looking)
     }
 
     fn step_view(&self, key: StepKey) -> View {
@@ -337,4 +336,17 @@ fn wind_view(plan: &Plan, group: u32) -> WindView {
         bout_ends: bout.is_some_and(|bout| bout.groups.1 == group),
         passes,
     }
+}
+
+/// What an entry would be called if it were taken back.
+fn taken(past: &Past) -> Option<TakesBack> {
+    past.events.iter().find_map(|event| match event {
+        Event::StepDone(key) | Event::StepLeftOut(key) => Some(TakesBack::Step(key.id)),
+        Event::WindLeftOut => Some(TakesBack::Step(StepId::WindGroup)),
+        Event::Marked { task, calls, .. } => Some(TakesBack::Task(*task, *calls)),
+        Event::Chose(_) => Some(TakesBack::Choice),
+        Event::Amended { .. } => Some(TakesBack::Amendment),
+        Event::Put(_) | Event::Answered(_) => Some(TakesBack::Answer),
+        _ => None,
+    })
 }

@@ -10,6 +10,7 @@ use crate::plan::Face;
 use crate::quantity::Call;
 use crate::terminal::line_words::{seen as seen_in, seen_beyond};
 use crate::terminal::screens::{After, Tone};
+use crate::terminal::ways::ways;
 use crate::words::{cloth_words, lines, screen_words};
 use std::time::Duration;
 
@@ -227,7 +228,16 @@ impl Sitting<'_> {
             self.say_lit();
             return false;
         }
-        self.ask(&Ask::Next, now, when)
+        let moved = self.ask(&Ask::Next, now, when);
+        // who has one button only must hear how the number can be given with it
+        if let Some((_, said)) = self.notice.as_mut().filter(|_| !moved) {
+            *said = format!(
+                "{} {}",
+                screen_words::NOT_LOOKED_YET,
+                screen_words::DIGITS_LIT
+            );
+        }
+        moved
     }
 
     /// A shaft that is read: the handful goes to the dressing as a whole; 0 ends the reading.
@@ -353,24 +363,16 @@ impl Sitting<'_> {
     }
 
     fn choose(&mut self, n: u8, now: Duration, when: When) -> bool {
-        if let View::Disagreeing(view) = &self.view {
-            let looks = usize::from(screen_words::has_look(view));
-            if usize::from(n) < looks {
-                self.looking = true;
-                self.attend(now);
-                return false;
-            }
-            let choice = view.choices.get(usize::from(n) - looks).copied();
-            return choice.is_some_and(|choice| self.ask(&Ask::Choose(choice), now, when));
+        let has_look =
+            matches!(&self.view, View::Disagreeing(view) if screen_words::has_look(view));
+        if has_look && n == 0 {
+            self.looking = true;
+            self.attend(now);
+            return false;
         }
-        let ask = match (n, &self.view) {
-            (0, _) => Ask::Next,
-            (_, View::UsedUp(_) | View::Sley(_)) => Ask::Uneven,
-            (_, View::Shed(_) | View::Ready(_)) => Ask::Sight(None),
-            (_, View::Step(step)) if !step.optional => Ask::Sight(None),
-            _ => Ask::Skip,
-        };
-        self.ask(&ask, now, when)
+        let nth = usize::from(n) - usize::from(has_look);
+        let ask = ways(&self.view).into_iter().nth(nth);
+        ask.is_some_and(|ask| self.ask(&ask, now, when))
     }
 
     fn menu(&mut self, item: MenuItem, now: Duration, when: When) -> bool {

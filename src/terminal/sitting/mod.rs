@@ -194,7 +194,8 @@ impl<'a> Sitting<'a> {
         match asked {
             Ok(entry) => {
                 self.over = Over::Nothing;
-                self.notice = lines::what_happened(&entry, self.method).map(|s| (Tone::Done, s));
+                let said = lines::what_happened(&entry, self.keep.dressing(), self.method);
+                self.notice = said.map(|s| (Tone::Done, s));
                 self.bell |= entry
                     .events
                     .iter()
