@@ -26,7 +26,8 @@ pub fn ways(view: &View) -> Vec<Ask> {
         | View::TieUp(_)
         | View::Asking(_)
         | View::Mending(_)
-        | View::Resting(_) => Vec::new(),
+        | View::Resting(_)
+        | View::Ends(_) => Vec::new(),
     }
 }
 
