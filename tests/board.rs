@@ -11,19 +11,26 @@ use endsmeet::dressing::ledger::Task;
 use endsmeet::dressing::view::Disagreeing;
 use endsmeet::dressing::{Answer, Ask, Choice, Dressing, Event, Mood, View, decide};
 use endsmeet::fault::{FaultKind, LookKind, Seen, WayKind};
-use endsmeet::journal::board::{self, Board};
+use endsmeet::hand::{Key, Press};
+use endsmeet::journal::board::{self, Board, Found};
 use endsmeet::journal::keep::{InMemory, Keep};
 use endsmeet::journal::kept::{Keeper, Start};
 use endsmeet::journal::{Disk, RealDisk, Rights};
 use endsmeet::method::{Method, Stage};
 use endsmeet::paper::{as_text, board_sheet, board_value, log};
 use endsmeet::quantity::Shaft;
-use endsmeet::terminal::class_screen;
+use endsmeet::terminal::canvas::Canvas;
+use endsmeet::terminal::class_board::ClassBoard;
+use endsmeet::terminal::class_row;
 use endsmeet::terminal::digits::Ink;
+use endsmeet::terminal::screens::{After, Manner, Screen, draw_bands};
+use endsmeet::terminal::theme::Theme;
 use endsmeet::words::board_words;
 use proptest::prelude::*;
+use ratatui::layout::Rect;
 use std::path::Path;
 use std::sync::Arc;
+use std::time::Duration;
 
 /// A weaver at her own pace, pressing through a keeper.
 struct Weaver<'a> {
@@ -247,11 +254,11 @@ fn shown(rows: &[Row], board: &Board) {
     assert_eq!(value["went_wrong"][0]["stage"], "thread");
     let paper = as_text::text(&board_sheet(rows, &lesson, &method));
     insta::assert_snapshot!("class-of-twelve", paper);
-    let large = class_screen::lines(rows, &method, 80, Ink::Blocks);
+    let large = class_row::lines(rows, &method, 80, Ink::Blocks);
     assert_eq!(large.len(), 12 * 5);
     assert!(large.iter().all(|line| line.chars().count() <= 80));
     insta::assert_snapshot!("class-large", large[..15].join("\n"));
-    let ascii = class_screen::lines(rows, &method, 80, Ink::Reversed);
+    let ascii = class_row::lines(rows, &method, 80, Ink::Reversed);
     assert!(ascii[..6].iter().all(|line| is_plain(line)), "{ascii:?}");
 }
 
@@ -500,4 +507,101 @@ fn a_log_is_blind_while_a_look_is_open() {
     assert_eq!(value["look_open"], true);
     assert!(value["stages"].is_null() && value["caught"].is_null());
     assert_eq!(found.csv().lines().count(), 2);
+}
+
+/// What stands on the board's screen in a window of this size.
+fn on_screen(board: &ClassBoard, (width, height): (u16, u16)) -> String {
+    let area = Rect::new(0, 0, width, height);
+    let mut canvas = Canvas::empty(area);
+    draw_bands(&board.bands(area), None, &mut canvas, board.manner());
+    let row = |y: u16| {
+        let dots = canvas.row(y).iter().map(|dot| canvas.symbol(*dot));
+        dots.collect::<String>().trim_end().to_owned()
+    };
+    (0..height).map(row).collect::<Vec<_>>().join("\n")
+}
+
+fn press(board: &mut ClassBoard, key: Key) -> After {
+    board.press(Press::down(key, Duration::ZERO), at(NOW))
+}
+
+#[test]
+fn the_board_on_the_screen_follows_the_folder_and_opens_a_log() {
+    let folder = tempfile::tempdir().unwrap();
+    for one in CLASS.iter().take(6) {
+        evening(folder.path(), *one);
+    }
+    let method = Method::embedded();
+    let lines = |found: &Found| log(&found.entries, &found.dressing, &method).text(&method);
+    let mut looked = Board::new(folder.path());
+    looked.look().unwrap();
+    let manner = Manner {
+        theme: Theme::Colour,
+        ink: Ink::Blocks,
+    };
+    let mut board = ClassBoard::new(looked, &method, manner, &lines, at(NOW).wall);
+    insta::assert_snapshot!("screen-of-six", on_screen(&board, (80, 24)));
+    // a dressing that is begun meanwhile is there after the next look, in its place
+    evening(folder.path(), CLASS[11]);
+    assert!(!on_screen(&board, (120, 45)).contains("Lee"));
+    let wakes = board.wakes_at().unwrap();
+    board.tick(wakes, at(NOW));
+    assert!(board.wakes_at().unwrap() > wakes);
+    let shown = on_screen(&board, (120, 45));
+    assert!(shown.contains("> Ada - asks for help"), "{shown}");
+    assert!(shown.contains("  Lee - wants a second pair of hands"));
+    // the second row's log, further down, and back
+    press(&mut board, Key::Down);
+    press(&mut board, Key::Enter);
+    let shown = on_screen(&board, (80, 24));
+    assert!(shown.starts_with("Log of Lee: Small"), "{shown}");
+    assert!(shown.contains("a second pair of hands wanted") && shown.contains("Time: 4 s"));
+    press(&mut board, Key::Down);
+    assert!(!on_screen(&board, (80, 24)).contains("\"Things to gather\" done"));
+    press(&mut board, Key::Esc);
+    press(&mut board, Key::Char('w'));
+    let shown = on_screen(&board, (80, 24));
+    assert!(shown.contains("Thread: a look passed over, 1 x"), "{shown}");
+    press(&mut board, Key::Char('w'));
+    assert!(
+        on_screen(&board, (80, 24)).contains("> Lee"),
+        "the mark stays"
+    );
+    assert_eq!(press(&mut board, Key::Char('q')), After::Leave);
+    assert_eq!(press(&mut board, Key::Ctrl('c')), After::Leave);
+    // a folder that goes away is said, and what was read stays
+    let path = folder.keep();
+    std::fs::remove_dir_all(&path).unwrap();
+    board.tick(wakes, at(NOW));
+    let shown = on_screen(&board, (80, 24));
+    assert!(shown.contains("The folder cannot be read now") && shown.contains("Lee"));
+}
+
+#[test]
+fn the_board_is_safe_at_every_size_and_keeps_the_marked_row_on_the_screen() {
+    let folder = tempfile::tempdir().unwrap();
+    for one in &CLASS {
+        evening(folder.path(), *one);
+    }
+    let method = Method::embedded();
+    let lines = |_: &Found| Vec::new();
+    for ink in [Ink::Blocks, Ink::Reversed] {
+        let mut looked = Board::new(folder.path());
+        looked.look().unwrap();
+        let theme = Theme::Mono;
+        let manner = Manner { theme, ink };
+        let mut board = ClassBoard::new(looked, &method, manner, &lines, at(NOW).wall);
+        for size in [(1, 1), (79, 24), (80, 23), (80, 24), (120, 40), (300, 100)] {
+            on_screen(&board, size);
+        }
+        for nth in 0..14 {
+            let shown = on_screen(&board, (80, 24));
+            let marked = shown.lines().find(|line| line.starts_with("> "));
+            assert!(marked.is_some(), "{nth}: {shown}");
+            press(&mut board, Key::Down);
+        }
+        let last = on_screen(&board, (80, 24));
+        assert!(last.contains("> Kim - ready to weave"), "{last}");
+        assert!(last.contains("above: "));
+    }
 }

@@ -39,6 +39,23 @@ fn every_way_out_gives_the_terminal_back() {
 }
 
 #[test]
+fn the_class_board_is_left_by_q_and_by_ctrl_c_and_follows_the_window() {
+    for key in ["q", "\x03"] {
+        let folder = folder();
+        let board = endsmeet(folder.path(), &["board", folder.path().to_str().unwrap()]);
+        let mut pty = Pty::start(board, LEAST);
+        pty.wait_for("No dressing is in this folder.");
+        pty.resize((120, 40));
+        pty.wait_for("q leave");
+        pty.resize((60, 20));
+        pty.wait_for("Make the window larger: 80x24, now 60x20");
+        pty.send(key);
+        assert_eq!(pty.ended(), 0, "{key:?}");
+        pty.assert_given_back();
+    }
+}
+
+#[test]
 fn a_terminal_that_goes_ends_the_program_even_where_the_signal_is_ignored() {
     let folder = folder();
     let mut shell = CommandBuilder::new("sh");

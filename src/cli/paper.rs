@@ -5,22 +5,22 @@ use super::args::{Args, BoardArgs, SheetArgs, SheetAs};
 use super::facts::method_of;
 use super::files::{figures_of, shown};
 use super::{Failure, Out, done};
+use crate::journal::board::{Board, Found};
 use crate::journal::keep::Keep;
 use crate::journal::kept::Loaded;
+use crate::method::Method;
 use crate::paper::{self, Document, Sheet};
 use crate::plan::Plan;
 use crate::plan::wif::{wif_of_plan, write_wif};
 use crate::quantity::Calls;
+use crate::terminal::class_board::EVERY;
 use crate::terminal::digits::Ink;
+use crate::words::board_words;
 use std::path::Path;
 use std::process::ExitCode;
-use std::time::Duration;
 
 /// Ends and picks that a picture of the cloth shows.
 const PICTURE: u32 = 60;
-/// How often a board looks into its folder.
-const EVERY: Duration = Duration::from_secs(2);
-
 /// `sheet [PLAN | NAME]`.
 ///
 /// # Errors
@@ -112,7 +112,7 @@ fn print(document: &Document, wanted: &SheetArgs, out: &mut Out) {
     });
 }
 
-/// `board [DIR]`: the class at a glance; looks again and again until it is stopped.
+/// `board [DIR]`: the class at a glance; looks again and again until it is left.
 ///
 /// # Errors
 /// The folder cannot be read.
@@ -122,32 +122,59 @@ pub fn board(args: &Args, wanted: &BoardArgs, out: &mut Out) -> Result<ExitCode,
         Some(folder) => folder.clone(),
         None => super::dress::folder_of(args)?.folder,
     };
-    let mut board = crate::journal::board::Board::new(&folder);
-    let mut before = Vec::new();
-    loop {
-        board.look().map_err(|error| {
+    let mut board = Board::new(&folder);
+    look(&mut board, &folder)?;
+    if args.json {
+        let rows = board.rows(crate::terminal::driver::on_the_wall());
+        let lesson = board_words::lesson(board.wrong());
+        out.json(&paper::board_value(&rows, &lesson, &method));
+        return done();
+    }
+    if !wanted.once && super::screen::is_wanted(args) {
+        let log =
+            |found: &Found| paper::log(&found.entries, &found.dressing, &method).text(&method);
+        super::screen::board(args, board, &method, &log).map_err(|error| {
             Failure::refused(format!(
-                "The folder {} cannot be read: {error}. Name the folder that the class shares.",
-                shown(&folder)
+                "The terminal could not be read or written any more: {error}."
             ))
         })?;
+        return done();
+    }
+    in_lines(args, wanted, board, &folder, &method, out)
+}
+
+fn look(board: &mut Board, folder: &Path) -> Result<bool, Failure> {
+    board.look().map_err(|error| {
+        Failure::refused(format!(
+            "The folder {} cannot be read: {error}. Name the folder that the class shares.",
+            shown(folder)
+        ))
+    })
+}
+
+/// The rows as lines, again whenever they change; once where that was asked.
+fn in_lines(
+    args: &Args,
+    wanted: &BoardArgs,
+    mut board: Board,
+    folder: &Path,
+    method: &Method,
+    out: &mut Out,
+) -> Result<ExitCode, Failure> {
+    let ink = if args.settings.settings.ascii {
+        Ink::Reversed
+    } else {
+        Ink::Blocks
+    };
+    let mut before = Vec::new();
+    loop {
         let rows = board.rows(crate::terminal::driver::on_the_wall());
-        let lesson = crate::words::board_words::lesson(board.wrong());
-        if wanted.once && args.json {
-            out.json(&paper::board_value(&rows, &lesson, &method));
-            return done();
-        }
-        let ink = if args.options.ascii {
-            Ink::Reversed
+        let lines = if args.settings.settings.line || rows.is_empty() {
+            let lesson = board_words::lesson(board.wrong());
+            let sheet = paper::board_sheet(&rows, &lesson, method);
+            vec![paper::as_text::text(&sheet)]
         } else {
-            Ink::Blocks
-        };
-        let lines = if wanted.once && args.options.line {
-            vec![paper::as_text::text(&paper::board_sheet(
-                &rows, &lesson, &method,
-            ))]
-        } else {
-            crate::terminal::class_screen::lines(&rows, &method, 80, ink)
+            crate::terminal::class_row::lines(&rows, method, 80, ink)
         };
         if lines != before {
             out.text(&lines.join("\n"));
@@ -157,5 +184,6 @@ pub fn board(args: &Args, wanted: &BoardArgs, out: &mut Out) -> Result<ExitCode,
             return done();
         }
         std::thread::sleep(EVERY);
+        look(&mut board, folder)?;
     }
 }

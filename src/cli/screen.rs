@@ -5,10 +5,12 @@ use super::awake::KeptAwake;
 use super::settings::Colour;
 use super::speech;
 use crate::hand::Settings;
+use crate::journal::board::Board;
 use crate::journal::keep::Keep;
 use crate::method::Method;
 use crate::plan::form::Form;
 use crate::terminal::checks::too_small_to_read;
+use crate::terminal::class_board::{ClassBoard, LogLines};
 use crate::terminal::digits::Ink;
 use crate::terminal::driver::{self, Clock};
 use crate::terminal::form_lines::{FormEnded, FormOutside};
@@ -134,4 +136,15 @@ pub fn choose(args: &Args, items: Vec<HomeItem>, places: Vec<String>) -> io::Res
         speech::say(&mut voice, said)
     })?;
     Ok(home.chosen())
+}
+
+/// Shows the class board until it is left.
+///
+/// # Errors
+/// What the system says of the terminal.
+pub fn board(args: &Args, board: Board, method: &Method, log: &LogLines) -> io::Result<()> {
+    let clock = Clock::default();
+    let now = clock.when().wall;
+    let mut screen = ClassBoard::new(board, method, manner(args), log, now);
+    driver::run(&mut screen, clock, &mut |_| None)
 }

@@ -2,7 +2,8 @@
 
 pub mod canvas;
 pub mod checks;
-pub mod class_screen;
+pub mod class_board;
+pub mod class_row;
 pub mod cloth_band;
 pub mod digits;
 pub mod driver;

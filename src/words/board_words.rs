@@ -24,6 +24,19 @@ pub fn far(need: Need) -> &'static str {
     }
 }
 
+/// Letters of the need in the largest type.
+pub const FAR: usize = 7;
+
+/// The need of a row in few letters; the stage where she is at work.
+#[must_use]
+pub fn far_of(row: &Row, method: &Method) -> String {
+    let text = match (row.need, row.stage) {
+        (Need::Working, Some(stage)) => method.stage(stage).title.to_uppercase(),
+        (need, _) => far(need).to_owned(),
+    };
+    text.chars().take(FAR).collect()
+}
+
 /// What the row says, the need first.
 #[must_use]
 pub fn row(row: &Row, method: &Method) -> String {
@@ -144,3 +157,85 @@ pub fn wrong_key(thing: Wrong) -> &'static str {
 pub const NOTHING_WRONG: &str = "Nothing went wrong so far.";
 /// The head of what went wrong.
 pub const WENT_WRONG: &str = "What went wrong";
+
+/// The window's title.
+pub const TITLE: &str = "endsmeet: the class";
+/// Keys under the rows and what they do.
+pub const HINTS: [(&str, &str); 5] = [
+    ("Down", "next row"),
+    ("Up", "row before"),
+    ("Enter", "its log"),
+    ("w", "what went wrong"),
+    ("q", "leave"),
+];
+/// Keys under a log or under what went wrong.
+pub const HINTS_BACK: [(&str, &str); 4] = [
+    ("Down", "further"),
+    ("Up", "back up"),
+    ("Enter", "back to the rows"),
+    ("q", "leave"),
+];
+
+/// "The class: 12 dressings".
+#[must_use]
+pub fn heading(rows: usize) -> String {
+    let rows = u32::try_from(rows).unwrap_or(u32::MAX);
+    format!("The class: {}", count(rows, "dressing"))
+}
+
+/// "3 to look after", "nobody to look after".
+#[must_use]
+pub fn wanting(rows: &[Row]) -> String {
+    match rows.iter().filter(|row| row.need.is_pressing()).count() {
+        0 => "nobody to look after".to_owned(),
+        n => format!("{n} to look after"),
+    }
+}
+
+/// Who stands above and below the rows that are shown: "above: 4; below: Fay, Gus, Hal".
+#[must_use]
+pub fn others(rows: &[Row], first: usize, shown: usize) -> String {
+    let mut parts = Vec::new();
+    if first > 0 {
+        parts.push(format!("above: {first}"));
+    }
+    let below: Vec<&str> = rows
+        .iter()
+        .skip(first + shown)
+        .map(|row| row.name.as_str())
+        .collect();
+    if !below.is_empty() {
+        parts.push(format!("{} more below: {}", below.len(), below.join(", ")));
+    }
+    parts.join("; ")
+}
+
+/// The heading of one dressing's log.
+#[must_use]
+pub fn log_of(row: &Row) -> String {
+    format!("Log of {}: {}", row.name, row.title)
+}
+
+/// The folder could not be looked into.
+#[must_use]
+pub fn cannot_look(why: &str) -> String {
+    format!(
+        "The folder cannot be read now: {why}. It is tried again and again; what was read stays."
+    )
+}
+
+/// What went wrong, a line each.
+#[must_use]
+pub fn lesson_lines(lesson: &Lesson, method: &Method) -> Vec<String> {
+    if lesson.lines.is_empty() {
+        return vec![NOTHING_WRONG.to_owned()];
+    }
+    let line = |(stage, thing, times): &(Stage, Wrong, u32)| {
+        format!(
+            "{}: {}, {times} x",
+            method.stage(*stage).title,
+            wrong(*thing)
+        )
+    };
+    lesson.lines.iter().map(line).collect()
+}

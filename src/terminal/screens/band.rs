@@ -3,6 +3,7 @@
 
 use super::{CallBand, ChoiceList, FarLine, Manner, MenuBand, NumberBand, Wish, wrapped};
 use crate::terminal::canvas::Canvas;
+use crate::terminal::class_row::ClassRow;
 use crate::terminal::cloth_band::ClothBand;
 use crate::terminal::digits::{Ink, Scale, draw_centred};
 use crate::terminal::form_screen::{AnswerLine, FieldList};
@@ -42,6 +43,8 @@ pub enum Band {
     Menu(MenuBand),
     /// A number being given.
     Number(NumberBand),
+    /// One dressing of the class board.
+    Class(ClassRow),
     /// Choices, one of them lit.
     Choices(ChoiceList),
     /// The fields of the form, one in hand.
@@ -126,6 +129,7 @@ impl Band {
             Self::Footer(hints) => draw_footer(canvas, area, hints, manner),
             Self::Menu(menu) => menu.draw(canvas, area, manner),
             Self::Number(number) => number.draw(canvas, area, manner),
+            Self::Class(row) => row.draw(canvas, area, manner),
             Self::Choices(choices) => choices.draw(canvas, area, manner),
             Self::Fields(fields) => fields.draw(canvas, area, manner),
             Self::Answer(answer) => answer.draw(canvas, area, manner),
@@ -156,6 +160,10 @@ impl Band {
             Self::Number(number) => {
                 let lit = if number.lit.is_some() { 5 } else { 0 };
                 (8 + lit, 8 + lit, 16 + lit)
+            }
+            Self::Class(row) => {
+                let rows = ClassRow::rows(row.letters);
+                (rows, rows, rows)
             }
             Self::Choices(choices) => {
                 let rows = choices.rows(width);
