@@ -4,6 +4,7 @@
 //! Exit: 0 done, 1 failed or refused, 2 wrong usage, 3 an open mismatch or a passed-over check
 //! (`trace`: not settled), 4 in use by another window.
 
+pub mod after;
 pub mod args;
 pub mod awake;
 pub mod cloth;
@@ -70,9 +71,18 @@ fn run(args: &mut Args, out: &mut Out) -> Result<ExitCode, Failure> {
             plan,
             owner,
             loom,
+            after,
+            yarn,
+            take_up,
             thread_one,
         }) => {
+            let after = after.as_deref().map(|name| after::After {
+                name,
+                yarn: yarn.as_deref(),
+                take_up: take_up.as_deref(),
+            });
             let wanted = dress::Wanted {
+                after,
                 plan: plan.as_deref(),
                 owner: owner.as_deref(),
                 loom: loom.as_deref(),

@@ -633,3 +633,131 @@ fn a_draft_is_written_for_other_programs_and_read_again() {
     let value: Value = serde_json::from_str(&out(&plan)).unwrap();
     assert_eq!(value["heddled_ends"], 277, "{}", err(&plan));
 }
+
+/// The first warp is noted on; the next one of the same plan says the note back at its step.
+#[test]
+fn notes_come_back_at_their_step_in_this_warp_and_in_the_next() {
+    let place = Place::new();
+    let begun = place.run(
+        &["new", RUNNER, "--line"],
+        "note hook is in the drawer\n\nnote count shaft 2 twice\nback\n",
+    );
+    let said = out(&begun);
+    // back at the first step, its note is said again; the second step's is not
+    let last = said.rsplit("Things to gather").next().unwrap();
+    assert!(last.contains("Note: hook is in the drawer."), "{said}");
+    assert!(!last.contains("shaft 2 twice"), "{said}");
+    let next = place.run(&["new", RUNNER, "--line"], "\n");
+    let told = err(&next);
+    let come = "2 notes from the warp before come along; each is said at its step.";
+    assert!(told.contains(come), "{told}");
+    let said = out(&next);
+    let (first, second) = said.split_once("Heddles counted").unwrap();
+    assert!(first.contains("Note from the warp before: hook is in the drawer."));
+    assert!(second.contains("Note from the warp before: count shaft 2 twice."));
+    // they are in the file, so that they are there when it is opened again
+    let again = place.run(&["resume", "hall-runner-2", "--line"], "");
+    let said = out(&again);
+    assert!(
+        said.contains("count shaft 2 twice."),
+        "{said} {}",
+        err(&again)
+    );
+    let other = place.run(&["new", RUNNER, "--for", "Bee", "--line"], "");
+    assert!(
+        !err(&other).contains("come along"),
+        "another weaver's notes"
+    );
+}
+
+/// A dressing is the start of the next one: the same draft, another yarn, the take-up as measured.
+#[test]
+fn a_dressing_is_the_start_of_the_next_one() {
+    let place = Place::new();
+    place.run(&["new", RUNNER, "--line"], "note wind it tighter\n");
+    let words = [
+        "new",
+        "--after",
+        "hall-runner",
+        "--yarn",
+        "10/2 linen",
+        "--take-up",
+        "12%",
+        "--line",
+    ];
+    let next = place.run(&words, "");
+    let told = err(&next);
+    assert!(told.contains("hall-runner is not finished"), "{told}");
+    assert!(
+        told.contains("1 note from the warp before comes along"),
+        "{told}"
+    );
+    let file = place.sessions().join("hall-runner-2.jsonl");
+    let text = fs::read_to_string(file).unwrap();
+    let header: Value = serde_json::from_str(text.lines().next().unwrap()).unwrap();
+    let spec = &header["e"]["plan"]["spec"];
+    assert_eq!(spec["threading"], "(1 2 3 4 3 2) x46 1");
+    assert_eq!(spec["yarns"][0]["size"], "10/2 linen");
+    assert_eq!(spec["length"]["take_up"], "3/25", "12 %");
+    assert_eq!(header["e"]["plan"]["notes"][0]["text"], "wind it tighter");
+    for (words, says) in [
+        (
+            &["new", "--after", "nobody", "--yarn", "x"][..],
+            "There is no dressing nobody",
+        ),
+        (
+            &["new", "--after", "hall-runner", "--take-up", "all"],
+            "is no take-up",
+        ),
+        (
+            &["new", "--after", "hall-runner", "--yarn", "silk=20/2"],
+            "The plan's yarns are flax",
+        ),
+        (
+            &["new", RUNNER, "--after", "hall-runner"],
+            "cannot be used with",
+        ),
+    ] {
+        let refused = place.run(words, "");
+        assert_ne!(refused.status.code(), Some(0));
+        assert!(err(&refused).contains(says), "{}", err(&refused));
+    }
+    assert_eq!(place.dressings(), 2, "nothing is begun where it is refused");
+}
+
+/// One plan handed out on eight looms, each with its own card.
+#[test]
+fn one_plan_is_handed_out_on_eight_looms() {
+    let place = Place::new();
+    let plan: Value = serde_json::from_str(&fs::read_to_string(RUNNER).unwrap()).unwrap();
+    for n in 1..=8u32 {
+        let mut on_loom = plan.clone();
+        on_loom["loom"]["heddles"] = serde_json::json!([60 + n, 100 + n, 100, 60]);
+        let file = place.file("loom.json", on_loom.to_string().as_bytes());
+        let card = format!("window {n}");
+        let kept = place.run(&["loom", &card, "--from", file.to_str().unwrap()], "");
+        assert_eq!(kept.status.code(), Some(0), "{}", err(&kept));
+        let (name, card) = (format!("Weaver {n}"), format!("window-{n}"));
+        let begun = place.run(
+            &["new", RUNNER, "--for", &name, "--loom", &card, "--line"],
+            "",
+        );
+        assert_eq!(begun.status.code(), Some(0), "{}", err(&begun));
+        let sheet = place.run(
+            &[
+                "sheet",
+                &format!("hall-runner-weaver-{n}"),
+                "--part",
+                "plan",
+            ],
+            "",
+        );
+        let heddles = format!("{} on shaft 1, {} on shaft 2", 60 + n, 100 + n);
+        assert!(out(&sheet).contains(&heddles), "{}", out(&sheet));
+    }
+    let folder = place.sessions();
+    let board = place.run(&["board", folder.to_str().unwrap(), "--once", "--json"], "");
+    let value: Value = serde_json::from_str(&out(&board)).unwrap();
+    assert_eq!(value["rows"].as_array().unwrap().len(), 8);
+    assert_eq!(value["rows"][7]["dressing"], "hall-runner-weaver-8");
+}

@@ -847,3 +847,45 @@ fn the_kinds_of_screen_as_they_look() {
     lead(&mut d, |d| matches!(d.view(), View::Shed(_)));
     snapshot("a_shed_to_open", &d, "", COLOUR, (80, 24));
 }
+
+/// F2 writes a note over whatever is shown; it is said back when its step comes round.
+#[test]
+fn a_note_is_written_at_the_loom_and_comes_back_at_its_step() {
+    let mut d = Dressing::new(small(), &[]);
+    lead(&mut d, |d| matches!(d.view(), View::CountOut(_)));
+    let entries = d.entries();
+    let ((), d) = at_desk(&d, quick(), |desk| {
+        desk.press(Key::F(2));
+        assert!(
+            desk.text().contains("Enter keep the note"),
+            "{}",
+            desk.text()
+        );
+        for c in "q? 2 knotz".chars() {
+            desk.press(if c == ' ' { Key::Space } else { Key::Char(c) });
+        }
+        desk.keys("back");
+        desk.press(Key::Char('s'));
+        assert!(desk.text().contains("q? 2 knots_"), "{}", desk.text());
+        // the window loses its focus and has it again: the note is still being written
+        let when = desk.when();
+        desk.sitting.focus(false, when);
+        desk.sitting.focus(true, when);
+        desk.keys("enter");
+        assert!(desk.text().contains("Note: q? 2 knots."), "{}", desk.text());
+        // given up: nothing is kept
+        desk.press(Key::F(2));
+        desk.press(Key::Char('x'));
+        desk.keys("esc");
+        assert!(desk.text().contains("No note was kept."));
+        // past the batch it is not shown, and after going back it is said again
+        desk.keys("space space");
+        desk.keys("back back");
+        assert!(desk.text().contains("Note: q? 2 knots."), "{}", desk.text());
+        let said = desk.said.join("\n");
+        assert!(said.contains("Note: q? 2 knots."), "{said}");
+    });
+    let notes: Vec<&str> = d.record().notes.iter().map(|n| n.text.as_str()).collect();
+    assert_eq!(notes, ["q? 2 knots"]);
+    assert_eq!(d.entries(), entries + 5, "a note, two presses, two back");
+}

@@ -197,6 +197,15 @@ pub enum Command {
         /// The loom card to put it on: its name, or its file
         #[arg(long, value_name = "CARD")]
         loom: Option<String>,
+        /// The next warp after this dressing: its plan as it stands, and its notes
+        #[arg(long, value_name = "NAME", conflicts_with = "plan")]
+        after: Option<String>,
+        /// Another yarn for it, as on the cone; of one of several, "flax=10/2 linen"
+        #[arg(long, value_name = "YARN", requires = "after")]
+        yarn: Option<String>,
+        /// The take-up that was measured, as a share: 12%
+        #[arg(long, value_name = "SHARE", requires = "after")]
+        take_up: Option<String>,
         /// The edge where thread 1 of a draft lies
         #[arg(long, value_enum, value_name = "EDGE")]
         thread_one: Option<Edge>,

@@ -1,12 +1,14 @@
 //! Commands that begin or go on with a dressing. Owns finding it; the work is the
 //! terminal's and the journal's.
 
+use super::after::After;
 use super::args::Args;
 use super::facts::method_of;
 use super::files::{plan_of, shown};
 use super::form::Led;
 use super::{Failure, Out, done};
 use crate::dressing::{Ask, Dressing};
+use crate::journal::earlier::notes_for;
 use crate::journal::folder::{self, Asked, Choice};
 use crate::journal::keep::{Keep, NotDone};
 use crate::journal::kept::{ENTRY, Keeper, LoadError, Start};
@@ -56,6 +58,8 @@ pub struct Wanted<'a> {
     pub owner: Option<&'a str>,
     /// The loom card to put it on.
     pub loom: Option<&'a str>,
+    /// The dressing that this one comes after.
+    pub after: Option<After<'a>>,
     /// The edge where thread 1 of a draft lies.
     pub thread_one: Option<Side>,
 }
@@ -67,7 +71,10 @@ pub struct Wanted<'a> {
 pub fn new(args: &Args, wanted: &Wanted, out: &mut Out) -> Result<ExitCode, Failure> {
     let method = method_of(args.method.as_deref())?;
     let choice = folder_of(args)?;
-    let (led, figures) = wanted_figures(args, wanted, &choice, out)?;
+    let after = wanted.after.as_ref();
+    let after = after.map(|after| after.plan(args, out)).transpose()?;
+    let (known, notes) = after.unzip();
+    let (led, figures) = wanted_figures(args, (wanted, known), &choice, out)?;
     let Some(figures) = figures else {
         return done();
     };
@@ -92,8 +99,17 @@ pub fn new(args: &Args, wanted: &Wanted, out: &mut Out) -> Result<ExitCode, Fail
         owner: wanted.owner.map(crate::quantity::harmless),
     };
     let disk = disk();
-    let mut keeper = Keeper::create(&disk, &choice.folder, choice.rights(), start, clock.when())
+    let notes = notes.unwrap_or_else(|| {
+        let owner = start.owner.as_deref();
+        notes_for(&disk, &choice.folder, start.spec, owner)
+    });
+    let (rights, when) = (choice.rights(), clock.when());
+    let begun = (start, notes.as_slice());
+    let mut keeper = Keeper::create_with_notes(&disk, &choice.folder, rights, begun, when)
         .map_err(|error| Failure::refused(sentence(&error)))?;
+    if let Some(says) = words::note_words::come_along(notes.len()) {
+        out.notice(&says);
+    }
     led.iter().for_each(Led::finished);
     for remark in &figures.remarks {
         out.notice(&format!("Remark: {remark}"));
@@ -108,7 +124,7 @@ pub fn new(args: &Args, wanted: &Wanted, out: &mut Out) -> Result<ExitCode, Fail
 /// was left half-way.
 fn wanted_figures(
     args: &Args,
-    wanted: &Wanted,
+    (wanted, known): (&Wanted, Option<Spec>),
     choice: &Choice,
     out: &mut Out,
 ) -> Result<(Option<Led>, Option<Figures>), Failure> {
@@ -117,10 +133,12 @@ fn wanted_figures(
         let figures = led.figures.take();
         Ok((Some(led), figures))
     };
-    let Some(file) = wanted.plan else {
-        return through(None, out);
+    let through_all = wanted.after.as_ref().is_some_and(|after| !after.is_whole());
+    let (mut spec, said) = match (known, wanted.plan) {
+        (Some(spec), _) => (spec, Vec::new()),
+        (None, Some(file)) => super::files::spec_of(file, wanted.thread_one)?,
+        (None, None) => return through(None, out),
     };
-    let (mut spec, said) = super::files::spec_of(file, wanted.thread_one)?;
     for line in said {
         out.notice(&line);
     }
@@ -132,7 +150,7 @@ fn wanted_figures(
     }
     let figures = work_out(&spec);
     let missing = |problem: &Problem| matches!(problem, Problem::Missing { .. });
-    if !figures.problems.is_empty() && figures.problems.iter().all(missing) {
+    if through_all || !figures.problems.is_empty() && figures.problems.iter().all(missing) {
         return through(Some(&spec), out);
     }
     Ok((None, Some(figures)))

@@ -4,6 +4,7 @@ use super::ask::{Amendment, Choice};
 use super::event::{Entry, Event, Look, Mismatch, Question, Reason, StepKey};
 use super::ledger::{Piece, Task};
 use super::measure::Measured;
+use super::notes::Note;
 use super::state::{
     BrokenEnd, Dressing, Left, LeftOpen, Mending, Mood, Past, Rest, bit, open_look,
 };
@@ -151,7 +152,10 @@ impl Dressing {
                 });
             }
             Event::EndMended { number } => self.set_mended(*number, true),
-            Event::Note(text) => self.record.notes.push((stage, text.clone())),
+            Event::Note(text) => {
+                let note = Note::at(self.current(), stage, text);
+                self.record.notes.push(note);
+            }
             Event::MeasuredWidth { thousandths } => {
                 self.record.widths.push(*thousandths);
                 self.record.measures.push((Measured::Reed, *thousandths));

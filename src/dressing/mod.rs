@@ -19,6 +19,7 @@ pub mod disagreement;
 pub mod event;
 pub mod ledger;
 pub mod measure;
+pub mod notes;
 pub mod pace;
 pub mod refusal;
 pub mod schedule;

@@ -14,6 +14,7 @@ use super::apply::running_ends;
 use super::event::{Event, Look, Mismatch, Question, When};
 use super::ledger::{Ledger, Piece, Task};
 use super::measure::Measured;
+use super::notes::Note;
 use super::pace::Pace;
 use crate::fault::LookKind;
 use crate::method::{Stage, StepId};
@@ -141,8 +142,8 @@ pub struct OnRecord {
     pub left: Vec<LeftOpen>,
     /// Broken ends.
     pub broken: Vec<BrokenEnd>,
-    /// Notes with the stage in which they were made.
-    pub notes: Vec<(Stage, String)>,
+    /// Notes with the step at which they were made.
+    pub notes: Vec<Note>,
     /// Widths measured, thousandths of the plan's unit.
     pub widths: Vec<u32>,
     /// Everything that was measured, in order; thousandths of the plan's unit, or per unit.
@@ -175,6 +176,8 @@ pub struct Dressing {
     pub(super) last_work: Option<When>,
     /// Ends in the bundles up to each one, in the order of tying; one list a plan revision.
     pub(super) bundle_ends: Vec<Arc<[u32]>>,
+    /// Notes of earlier warps of the same plan.
+    pub(super) earlier: Arc<[Note]>,
 }
 
 impl Dressing {
@@ -200,6 +203,7 @@ impl Dressing {
             last: None,
             last_work: None,
             bundle_ends: vec![bundle_ends],
+            earlier: Arc::new([]),
         }
     }
 
@@ -297,6 +301,7 @@ impl Dressing {
             last: self.last,
             last_work: self.last_work,
             bundle_ends: self.bundle_ends.clone(),
+            earlier: Arc::clone(&self.earlier),
         }
     }
 

@@ -17,6 +17,8 @@ pub enum Intent {
     Skip,
     /// She looked and cannot tell.
     CannotTell,
+    /// Write a note.
+    Note,
     /// Pause, or go on after a pause.
     Pause,
     /// Show the cloth, or the next view of it.

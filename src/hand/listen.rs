@@ -325,6 +325,7 @@ impl Hand {
             Meaning::Menu => self.menu_opened(at, 0),
             Meaning::Skip => Intent::Skip,
             Meaning::CannotTell => Intent::CannotTell,
+            Meaning::Note => Intent::Note,
             Meaning::Pause => Intent::Pause,
             Meaning::Cloth => Intent::Cloth,
             Meaning::Help => Intent::Help,

@@ -20,6 +20,8 @@ pub enum Meaning {
     Skip,
     /// Looked, and cannot tell.
     CannotTell,
+    /// Write a note.
+    Note,
     /// Pause or go on.
     Pause,
     /// Show the cloth; again: its other face; again: the work.
@@ -92,6 +94,12 @@ pub const ROWS: &[Row] = &[
         keys: &[Key::F(9)],
         footer: "cannot tell",
         help: "You looked and cannot tell.",
+    },
+    Row {
+        meaning: Meaning::Note,
+        keys: &[Key::F(2)],
+        footer: "note",
+        help: "Write a note. It is said again when this step comes round.",
     },
     Row {
         meaning: Meaning::Pause,

@@ -3,12 +3,14 @@
 //!
 //! Invariant: what the dressing shows is what the file holds; where they could differ, it is read only.
 
+use super::earlier::StoredNote;
 use super::keep::{Keep, NotDone};
 use super::record::Stored;
 use super::{
     Access, CreateError, Damage, Disk, Fresh, Journal, Line, OpenError, Opened, ReadOnly, Rights,
     Stamp, State,
 };
+use crate::dressing::notes::Note;
 use crate::dressing::{Ask, Dressing, Entry, When, decide};
 use crate::method::StepId;
 use crate::plan::{Plan, Spec, read_spec, spec_value, work_out};
@@ -22,7 +24,7 @@ pub const ENTRY: &str = "entry";
 
 /// What a dressing is begun with, as its first line holds it.
 #[derive(Debug, Clone, Serialize, Deserialize)]
-struct Begun {
+pub(super) struct Begun {
     /// The resolved plan: every default filled in.
     spec: Value,
     /// Optional steps that the house leaves out.
@@ -31,6 +33,18 @@ struct Begun {
     /// Whose dressing it is.
     #[serde(rename = "for", default, skip_serializing_if = "Option::is_none")]
     owner: Option<String>,
+    /// Notes of earlier warps of the same plan.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    notes: Vec<StoredNote>,
+}
+
+impl Begun {
+    /// Whether it is a warp of this plan, by its title and draft, for the same weaver.
+    pub(super) fn is_of(&self, spec: &Spec, owner: Option<&str>) -> bool {
+        let wanted = spec_value(spec);
+        let same = |key: &str| self.spec.get(key) == wanted.get(key);
+        self.owner.as_deref() == owner && same("title") && same("threading")
+    }
 }
 
 /// What a new dressing needs.
@@ -106,7 +120,22 @@ impl Keeper {
         start: Start<'_>,
         when: When,
     ) -> Result<Self, CreateError> {
+        Self::create_with_notes(disk, folder, rights, (start, &[]), when)
+    }
+
+    /// The same with notes of earlier warps of the plan.
+    ///
+    /// # Errors
+    /// Why it was not begun; then no file is left.
+    pub fn create_with_notes(
+        disk: &Arc<dyn Disk>,
+        folder: &Path,
+        rights: Rights,
+        (start, notes): (Start<'_>, &[Note]),
+        when: When,
+    ) -> Result<Self, CreateError> {
         let begun = Begun {
+            notes: notes.iter().map(StoredNote::of).collect(),
             spec: spec_value(start.spec),
             left_out: start.left_out,
             owner: start.owner,
@@ -124,7 +153,7 @@ impl Keeper {
         };
         let journal = Journal::create(disk, &fresh, stamp(when))?;
         Ok(Self {
-            dressing: Dressing::new(start.plan, &begun.left_out),
+            dressing: Dressing::new(start.plan, &begun.left_out).with_earlier_notes(notes.to_vec()),
             journal,
             entries: Some(Vec::new()),
         })
@@ -163,7 +192,9 @@ impl Keeper {
         } = Journal::open(disk, path, access, &[ENTRY])?;
         let begun: Begun = serde_json::from_str(&header.plan)
             .map_err(|error| LoadError::Plan(error.to_string()))?;
-        let mut dressing = Dressing::new(plan_of(&begun.spec)?, &begun.left_out);
+        let notes = begun.notes.into_iter().map(StoredNote::note).collect();
+        let dressing = Dressing::new(plan_of(&begun.spec)?, &begun.left_out);
+        let mut dressing = dressing.with_earlier_notes(notes);
         let mut entries = listing.then(|| Vec::with_capacity(lines.len()));
         let mut state = state;
         for line in lines.iter() {

@@ -18,6 +18,7 @@
 mod beside;
 pub mod board;
 mod disk;
+pub mod earlier;
 mod error;
 pub mod folder;
 pub mod keep;

@@ -126,7 +126,7 @@ fn notes(dressing: &Dressing, method: &Method) -> Vec<Block> {
     let notes = &dressing.record().notes;
     let said = notes
         .iter()
-        .map(|(stage, text)| Block::Note(format!("{}: {text}", method.stage(*stage).title)));
+        .map(|note| Block::Note(format!("{}: {}", method.stage(note.stage).title, note.text)));
     let heading = Block::Heading("Notes".into());
     std::iter::once(heading).chain(said).collect()
 }

@@ -128,9 +128,15 @@ fn remark(sentence: &str, (out, said): (&mut dyn Write, &mut Vec<Said>)) -> io::
     writeln!(out, "{sentence}")
 }
 
+/// The page with the notes that belong to it.
+fn page_here(dressing: &Dressing, method: &Method) -> words::Page {
+    let view = dressing.view();
+    page(&view, dressing.plan(), method).with_notes(&view, &dressing.notes_here())
+}
+
 /// The page as a voice says it.
 fn spoken(dressing: &Dressing, method: &Method) -> Said {
-    let page = page(&dressing.view(), dressing.plan(), method);
+    let page = page_here(dressing, method);
     Said::new(Purpose::Call, &page.say)
 }
 
@@ -220,7 +226,7 @@ fn answer(
 /// # Errors
 /// From writing.
 pub fn show(dressing: &Dressing, method: &Method, out: &mut dyn Write) -> io::Result<()> {
-    let page = page(&dressing.view(), dressing.plan(), method);
+    let page = page_here(dressing, method);
     writeln!(out)?;
     writeln!(out, "{}", page.heading)?;
     for line in page.lines.iter().chain(&page.typed) {

@@ -20,6 +20,7 @@ pub mod log_words;
 pub mod looks;
 pub mod measure_words;
 pub mod mend_words;
+pub mod note_words;
 pub mod page;
 pub mod refusals;
 pub mod screen_words;

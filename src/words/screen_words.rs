@@ -355,3 +355,20 @@ pub fn home_wrong_key(key: &str) -> String {
 
 /// Said once where speech is wanted and no voice can be had.
 pub const NO_VOICE: &str = "No voice could be had, so nothing is spoken; all else works. endsmeet doctor says what is there.";
+
+/// The distance line while a note is written.
+pub const NOTE: &str = "WRITE A NOTE";
+/// Keys while a note is written.
+pub const NOTE_HINTS: [(&str, &str); 2] = [("Enter", "keep the note"), ("Esc", "give it up")];
+/// The note was given up.
+pub const NOTE_GIVEN_UP: &str = "No note was kept.";
+
+/// The note as it stands, with a mark where the next letter goes, and what becomes of it.
+#[must_use]
+pub fn note_lines(note: &str) -> [String; 2] {
+    [
+        format!("{note}_"),
+        "It is said again when this step comes round, and at the next warp of this plan."
+            .to_owned(),
+    ]
+}

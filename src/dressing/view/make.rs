@@ -66,6 +66,7 @@ impl Dressing {
             hands_wanted: self.record().hands_wanted,
             minutes_left: time.map(|left| left.minutes),
             groups_left: self.groups_left().filter(|_| !looking),
+            notes: self.notes_here(),
             last_work: self.last_work,
         }
     }

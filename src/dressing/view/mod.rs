@@ -12,6 +12,7 @@ use super::disagreement::Disagreement;
 use super::event::{Look, Reason, StepKey, When};
 use super::ledger::Task;
 use super::measure::Measured;
+use super::notes::NoteHere;
 use super::sighting::{Sighting, Sought};
 use super::state::Rest;
 use crate::fault::cloth_spot::{ClothSuspect, NoSpot};
@@ -632,6 +633,8 @@ pub struct About {
     /// Groups, or bundles while tying, that the current step is not done for; hidden while a look is
     /// open.
     pub groups_left: Option<u32>,
+    /// Notes that belong to the step at hand; none while something is asked.
+    pub notes: Vec<NoteHere>,
     /// When the last work was pressed.
     pub last_work: Option<When>,
 }

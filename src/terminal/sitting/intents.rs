@@ -40,6 +40,10 @@ impl Sitting<'_> {
             }
             Over::Nothing | Over::NotListening | Over::NotSaved(_) => {}
         }
+        if self.note.is_some() && self.over == Over::Nothing {
+            self.in_note(intent, now, when);
+            return After::Show;
+        }
         let moved = self.do_at_work(intent, now, when);
         if matches!(
             intent,
@@ -118,6 +122,10 @@ impl Sitting<'_> {
             Intent::Choose(n) => self.choose(n, now, when),
             Intent::Menu(item) => self.menu(item, now, when),
             Intent::MenuOpened { taken_back } => self.take_back(taken_back, when),
+            Intent::Note => {
+                self.begin_note(now);
+                false
+            }
             Intent::SayAgain => {
                 self.notice = None;
                 self.say_page();

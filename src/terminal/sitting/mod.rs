@@ -3,6 +3,7 @@
 //! decides what an ask does, never draws, never reads a key or a clock.
 
 mod intents;
+mod note;
 mod show;
 
 use super::saving::Saving;
@@ -73,6 +74,8 @@ pub struct Sitting<'a> {
     /// The look that the tracing asked for is being answered.
     looking: bool,
     question: Option<QuestionId>,
+    /// A note that is being written.
+    note: Option<String>,
     /// Whether each of the last presses of the button changed the dressing.
     moved: Vec<bool>,
     say: Vec<Said>,
@@ -117,7 +120,7 @@ impl<'a> Sitting<'a> {
     ) -> Self {
         let view = keep.dressing().view();
         let about = keep.dressing().about();
-        let page = page(&view, keep.dressing().plan(), method);
+        let page = page(&view, keep.dressing().plan(), method).with_notes(&view, &about.notes);
         let mut sitting = Self {
             say: vec![Said::new(Purpose::Call, &page.say)],
             hand: Hand::new(settings),
@@ -133,6 +136,7 @@ impl<'a> Sitting<'a> {
             given: Vec::new(),
             looking: false,
             question: None,
+            note: None,
             moved: Vec::new(),
             bell: false,
             taken: None,
@@ -264,7 +268,8 @@ impl<'a> Sitting<'a> {
         let dressing = self.keep.dressing();
         self.view = dressing.view();
         self.about = dressing.about();
-        let page = page(&self.view, dressing.plan(), self.method);
+        let page = page(&self.view, dressing.plan(), self.method)
+            .with_notes(&self.view, &self.about.notes);
         let before = std::mem::replace(&mut self.page, page);
         self.say_page();
         if let Some(caution) = self.page.caution.as_ref()

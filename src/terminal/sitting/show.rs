@@ -111,6 +111,11 @@ impl Sitting<'_> {
             }
             Over::Nothing => {}
         }
+        if let Some(note) = &self.note {
+            let lines = screen_words::note_lines(note);
+            let lines = lines.map(|line| (Tone::Do, line)).to_vec();
+            return self.over_work(scene, width, screen_words::NOTE, lines);
+        }
         if self.hand.menu_is_open() {
             return self.menu_stack(scene, width);
         }
@@ -296,6 +301,10 @@ impl Sitting<'_> {
         }
         if self.over == Over::Help {
             return vec![hint(Meaning::Help, Some(screen_words::HELP_SHUT))];
+        }
+        if self.note.is_some() {
+            let named = |(key, does): (&str, &str)| (key.to_owned(), does.to_owned());
+            return screen_words::NOTE_HINTS.map(named).to_vec();
         }
         if self.hand.menu_is_open() {
             return vec![
