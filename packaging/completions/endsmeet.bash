@@ -951,7 +951,7 @@ _endsmeet() {
             return 0
             ;;
         endsmeet__subcmd__new)
-            opts="-h --for --loom --thread-one --sessions --method --json --line --ascii --color --say --speed --voice --guard-ms --quiet-ms --hold-ms --lit-seconds --opens --one-button --pedal --size --flash --bell --keep-awake --help"
+            opts="-h --for --loom --after --yarn --take-up --thread-one --sessions --method --json --line --ascii --color --say --speed --voice --guard-ms --quiet-ms --hold-ms --lit-seconds --opens --one-button --pedal --size --flash --bell --keep-awake --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -962,6 +962,18 @@ _endsmeet() {
                     return 0
                     ;;
                 --loom)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --after)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --yarn)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --take-up)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;

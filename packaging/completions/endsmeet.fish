@@ -64,6 +64,9 @@ complete -c endsmeet -n "__fish_endsmeet_needs_command" -f -a "method" -d 'Check
 complete -c endsmeet -n "__fish_endsmeet_needs_command" -f -a "help" -d 'Print this message or the help of the given subcommand(s)'
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand new" -l for -d 'Whose dressing it is' -r
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand new" -l loom -d 'The loom card to put it on: its name, or its file' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand new" -l after -d 'The next warp after this dressing: its plan as it stands, and its notes' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand new" -l yarn -d 'Another yarn for it, as on the cone; of one of several, "flax=10/2 linen"' -r
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand new" -l take-up -d 'The take-up that was measured, as a share: 12%' -r
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand new" -l thread-one -d 'The edge where thread 1 of a draft lies' -r -f -a "right\t'The right one'
 left\t'The left one'"
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand new" -l sessions -d 'The folder of the dressings; else $ENDSMEET_SESSIONS, ./sessions or the user\'s data folder' -r -F
