@@ -752,9 +752,24 @@ fn one_plan_is_handed_out_on_eight_looms() {
             ],
             "",
         );
-        let heddles = format!("{} on shaft 1, {} on shaft 2", 60 + n, 100 + n);
-        assert!(out(&sheet).contains(&heddles), "{}", out(&sheet));
+        let sheet = out(&sheet);
+        let there = sheet
+            .lines()
+            .find(|line| line.starts_with("there"))
+            .unwrap();
+        let there: Vec<&str> = there.split_whitespace().skip(1).collect();
+        let heddles = [60 + n, 100 + n, 100, 60].map(|n| n.to_string());
+        assert_eq!(there, heddles, "{sheet}");
     }
+    // the strips and the slips of all of them at once, each with its weaver's name
+    let all = out(&place.run(&["sheet", "--everyone", "--part", "threading"], ""));
+    let page = out(&place.run(&["sheet", "--everyone", "--slip", "--as", "html"], ""));
+    for n in 1..=8 {
+        assert!(all.contains(&format!("Weaver {n}, Hall runner: Threading")));
+        assert!(page.contains(&format!("Weaver {n}, Hall runner: Where I stopped")));
+    }
+    let wrong = place.run(&["sheet", "--everyone", "--as", "csv"], "");
+    assert_eq!(wrong.status.code(), Some(2));
     let folder = place.sessions();
     let board = place.run(&["board", folder.to_str().unwrap(), "--once", "--json"], "");
     let value: Value = serde_json::from_str(&out(&board)).unwrap();

@@ -1307,7 +1307,7 @@ _endsmeet() {
             return 0
             ;;
         endsmeet__subcmd__sheet)
-            opts="-h --part --slip --picture --as --paper --sessions --method --json --line --ascii --color --say --speed --voice --guard-ms --quiet-ms --hold-ms --lit-seconds --opens --one-button --pedal --size --flash --bell --keep-awake --help"
+            opts="-h --part --slip --everyone --picture --as --paper --sessions --method --json --line --ascii --color --say --speed --voice --guard-ms --quiet-ms --hold-ms --lit-seconds --opens --one-button --pedal --size --flash --bell --keep-awake --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0

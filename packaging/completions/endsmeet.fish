@@ -347,6 +347,7 @@ complete -c endsmeet -n "__fish_endsmeet_using_subcommand sheet" -l flash -d 'Wh
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand sheet" -l bell -d 'What the bell rings for: all, alarms or off' -r
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand sheet" -l keep-awake -d 'What keeps the screen awake: off, auto or a command' -r
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand sheet" -l slip -d 'The slip "where I stopped" of a dressing'
+complete -c endsmeet -n "__fish_endsmeet_using_subcommand sheet" -l everyone -d 'For every dressing in the folder, one after the other, each with its weaver\'s name'
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand sheet" -l picture -d 'The cloth as an SVG picture'
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand sheet" -l json -d 'Print facts as JSON'
 complete -c endsmeet -n "__fish_endsmeet_using_subcommand sheet" -l line -d 'Plain lines: no full screen, no cursor movement'

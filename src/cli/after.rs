@@ -3,6 +3,8 @@
 
 use super::args::Args;
 use super::{Failure, Out};
+use crate::dressing::Dressing;
+use crate::dressing::measure::Measured;
 use crate::dressing::notes::Note;
 use crate::journal::earlier::notes_of;
 use crate::journal::keep::Keep;
@@ -41,6 +43,13 @@ impl After<'_> {
         }
         if let Some(text) = self.take_up {
             spec.length.take_up = Some(share("take-up", text)?);
+        } else if let Some(measured) = lost(dressing, Measured::Warp, Measured::Woven) {
+            spec.length.take_up = Some(measured);
+            out.notice(&as_measured("take-up", measured));
+        }
+        if let Some(measured) = lost(dressing, Measured::Reed, Measured::Cloth) {
+            spec.length.draw_in = Some(measured);
+            out.notice(&as_measured("draw-in", measured));
         }
         Ok((spec, notes_of(&loaded.keeper)))
     }
@@ -50,6 +59,25 @@ impl After<'_> {
     pub fn is_whole(&self) -> bool {
         self.yarn.is_some() || self.take_up.is_some()
     }
+}
+
+/// The share that is lost from one measure to the other, as they were measured last.
+fn lost(dressing: &Dressing, from: Measured, to: Measured) -> Option<Fraction> {
+    let measures = &dressing.record().measures;
+    let last = |what| {
+        let mut latest = measures.iter().rev();
+        latest.find(|(kind, _)| *kind == what).map(|(_, n)| *n)
+    };
+    let (from, to) = (last(from)?, last(to)?);
+    Fraction::new(i64::from(from.checked_sub(to)?), i64::from(from))
+}
+
+fn as_measured(what: &str, share: Fraction) -> String {
+    let percent = share.times(Fraction::whole(100)).unwrap_or(share);
+    format!(
+        "The {what} is taken as it was measured: {} %.",
+        percent.decimal(1)
+    )
 }
 
 /// "10/2 cotton" for the one yarn of the plan, "flax=10/2 linen" for one of several.

@@ -329,6 +329,9 @@ pub struct SheetArgs {
     /// The slip "where I stopped" of a dressing
     #[arg(long)]
     pub slip: bool,
+    /// For every dressing in the folder, one after the other, each with its weaver's name
+    #[arg(long, conflicts_with_all = ["of", "picture"])]
+    pub everyone: bool,
     /// The cloth as an SVG picture
     #[arg(long)]
     pub picture: bool,

@@ -27,6 +27,9 @@ const PICTURE: u32 = 60;
 /// What is wrong with the plan or the dressing.
 pub fn sheet(args: &Args, wanted: &SheetArgs, out: &mut Out) -> Result<ExitCode, Failure> {
     let method = method_of(args.method.as_deref())?;
+    if wanted.everyone {
+        return everyone(args, wanted, &method, out);
+    }
     let (plan, loaded) = plan_or_dressing(args, wanted.of.as_deref())?;
     let slip = loaded.map(|loaded| paper::slip(loaded.keeper.dressing(), &method));
     if wanted.picture {
@@ -65,6 +68,49 @@ pub(super) fn plan_or_dressing(
     let (_, loaded) = super::look::looked_at(args, of)?;
     let plan = loaded.keeper.dressing().plan().clone();
     Ok((plan, Some(loaded)))
+}
+
+/// The sheets or the slip of every dressing in the folder, in the order of their files' names.
+fn everyone(
+    args: &Args,
+    wanted: &SheetArgs,
+    method: &Method,
+    out: &mut Out,
+) -> Result<ExitCode, Failure> {
+    let parts = parts(wanted)?;
+    let folder = super::dress::folder_of(args)?.folder;
+    let mut board = Board::new(&folder);
+    look(&mut board, &folder)?;
+    let document = |found: &Found| {
+        let document = if wanted.slip {
+            paper::slip(&found.dressing, method)
+        } else {
+            paper::sheets(&parts, found.dressing.plan(), method)
+        };
+        let title = format!("{}, {}", found.name, document.title);
+        Document { title, ..document }
+    };
+    let documents: Vec<Document> = board.found().map(document).collect();
+    if documents.is_empty() {
+        return Err(Failure::refused(board_words::NOBODY.to_owned()));
+    }
+    match wanted.r#as {
+        SheetAs::Html => out.text(&paper::as_html::html_of_all(
+            &documents,
+            wanted.paper.into(),
+        )),
+        SheetAs::Text => {
+            let texts: Vec<String> = documents.iter().map(paper::as_text::text).collect();
+            out.text(&texts.join("\u{c}"));
+        }
+        SheetAs::Csv | SheetAs::Wif => {
+            return Err(Failure::usage(
+                "For everyone sheets are text or a page for printing: say --as text or --as html."
+                    .to_owned(),
+            ));
+        }
+    }
+    done()
 }
 
 fn is_dressing(path: &Path) -> bool {

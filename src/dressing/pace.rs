@@ -68,13 +68,17 @@ impl Pace {
         }
     }
 
+    /// The mean time of a press in this stage, in milliseconds; 0 before the first one.
+    fn press_ms(&self, stage: Stage) -> u64 {
+        let at = stage as usize;
+        self.spent_ms[at].checked_div(self.presses[at]).unwrap_or(0)
+    }
+
     /// How long without a press counts as an interruption: three times the mean press of this
     /// stage, at least ten minutes.
     #[must_use]
     pub fn interruption_ms(&self, stage: Stage) -> u64 {
-        let at = stage as usize;
-        let mean = self.spent_ms[at].checked_div(self.presses[at]).unwrap_or(0);
-        (3 * mean).max(LONGEST_WORK_MS)
+        (3 * self.press_ms(stage)).max(LONGEST_WORK_MS)
     }
 
     /// Milliseconds of work in this stage, pauses left out.
@@ -124,8 +128,8 @@ pub struct TimeLeft {
 }
 
 impl Dressing {
-    /// The time left in the stage; `None` where her pace at it is not known yet. A step of the stage
-    /// that is not begun is taken at the pace of the one before it.
+    /// The time left in the stage; `None` where her pace at it is not known yet. A counted step of the
+    /// stage that is not begun is taken at the pace of the one before it, a plain one as a press.
     #[must_use]
     pub fn time_left(&self) -> Option<TimeLeft> {
         let now = self.current()?;
@@ -137,6 +141,8 @@ impl Dressing {
             if id.is_counted() {
                 pace = self.pace().ms_per_unit(id).unwrap_or(pace);
                 all += u64::from(self.units_left(id)?) * pace;
+            } else if self.applies(id) && !self.has_done(id) {
+                all += self.pace().press_ms(now.id.stage());
             }
         }
         let minutes = |ms: u64| u32::try_from(ms.div_ceil(60_000)).unwrap_or(u32::MAX);

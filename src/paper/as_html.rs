@@ -9,22 +9,72 @@ const STYLE: &str = include_str!("sheet.css");
 /// The whole file.
 #[must_use]
 pub fn html(document: &Document, paper: Paper) -> String {
+    html_of_all(std::slice::from_ref(document), paper)
+}
+
+/// Several documents in one file, one after the other; titled by the first one's title where there is
+/// only one.
+#[must_use]
+pub fn html_of_all(documents: &[Document], paper: Paper) -> String {
     let size = match paper {
         Paper::A4 => "A4",
         Paper::Letter => "letter",
     };
-    let title = escaped(&document.title);
-    let parts: String = document.parts.iter().map(|p| part(p, &title)).collect();
+    let title = match documents {
+        [one] => escaped(&one.title),
+        _ => "Sheets".to_owned(),
+    };
+    let (mut pages, mut body) = (String::new(), String::new());
+    let parts = documents
+        .iter()
+        .flat_map(|document| document.parts.iter().map(move |part| (document, part)));
+    for (nth, (document, one)) in parts.enumerate() {
+        let running = css_string(&format!("{}: {}", document.title, one.heading));
+        pages.push_str(&format!(
+            "@page p{nth} {{ @top-left {{ content: {running}; }} }}\n"
+        ));
+        body.push_str(&part(one, &escaped(&document.title), nth));
+    }
     format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width\">\n\
-         <title>{title}</title>\n<style>\n@page {{ size: {size}; margin: 14mm 14mm 16mm 14mm; }}\n{STYLE}</style>\n</head>\n<body>\n{parts}</body>\n</html>\n"
+         <title>{title}</title>\n<style>\n@page {{ size: {size}; margin: 17mm 14mm 16mm 14mm; {MARGINS} }}\n{pages}{STYLE}</style>\n</head>\n<body>\n{body}</body>\n</html>\n"
     )
 }
 
-fn part(part: &Part, title: &str) -> String {
-    let blocks: String = part.blocks.iter().map(block).collect();
+/// What stands in the margins of every page: what it is about, and its number.
+const MARGINS: &str = "@top-left { font: 8pt \"DejaVu Sans\", \"Noto Sans\", Verdana, sans-serif; color: #000; } \
+    @bottom-right { content: \"page \" counter(page) \" of \" counter(pages); font: 8pt \"DejaVu Sans\", \"Noto Sans\", Verdana, sans-serif; color: #000; }";
+
+/// Text as a string of a style sheet: nothing in it ends the string, the sheet or the element.
+fn css_string(text: &str) -> String {
+    let mut out = String::from("\"");
+    for c in text.chars() {
+        match c {
+            '"' | '\\' | '<' | '>' | '&' | '\'' => out.push_str(&format!("\\{:x} ", c as u32)),
+            c if c.is_control() => {}
+            c => out.push(c),
+        }
+    }
+    out.push('"');
+    out
+}
+
+/// One part; strips in a row stand in two columns.
+fn part(part: &Part, title: &str, nth: usize) -> String {
+    let strip = |block: &Block| matches!(block, Block::Strip(_));
+    let mut blocks = String::new();
+    for run in part.blocks.chunk_by(|a, b| strip(a) && strip(b)) {
+        let inner: String = run.iter().map(block).collect();
+        if run.len() > 1 {
+            blocks.push_str(&format!("<div class=\"strips\">\n{inner}</div>\n"));
+        } else {
+            blocks.push_str(&inner);
+        }
+    }
     let heading = escaped(&part.heading);
-    format!("<section>\n<h1><span>{title}</span> {heading}</h1>\n{blocks}</section>\n")
+    format!(
+        "<section style=\"page: p{nth}\">\n<h1><span>{title}</span> {heading}</h1>\n{blocks}</section>\n"
+    )
 }
 
 fn block(block: &Block) -> String {
@@ -44,7 +94,7 @@ fn block(block: &Block) -> String {
                 )
             };
             let rows: String = facts.iter().map(row).collect();
-            format!("<table class=\"facts\">\n{rows}</table>\n")
+            format!("<div class=\"columns\">\n<table class=\"facts\">\n{rows}</table>\n</div>\n")
         }
         Block::Table(table) => table_html(table),
         Block::Strip(strip) => strip_html(strip),
@@ -56,7 +106,10 @@ fn block(block: &Block) -> String {
             "<figure role=\"img\" aria-label=\"{}\">\n{svg}</figure>\n",
             escaped(says)
         ),
-        Block::Lines(n) => "<div class=\"line\"></div>\n".repeat(*n as usize),
+        Block::Lines(n) => format!(
+            "<div class=\"lines\">\n{}</div>\n",
+            "<div class=\"line\"></div>\n".repeat(*n as usize)
+        ),
     }
 }
 

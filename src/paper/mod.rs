@@ -13,6 +13,8 @@ mod sley_sheet;
 mod sley_strip;
 mod slip;
 pub mod svg;
+mod tie_up_sheet;
+mod worksheet;
 mod yarn_sheet;
 
 pub use board_sheet::{board_sheet, board_value};

@@ -38,3 +38,6 @@ pub const STOP_FOR_TODAY: [&str; 4] = [
 
 /// What going on asks for.
 pub const GO_ON: &str = "Before you go on: find the last end, read its shaft off the loom, and compare it with this slip.";
+
+/// Where the plan does not know the heddles that hang on the shafts.
+pub const HEDDLES_NOT_COUNTED: &str = "The heddles on the shafts are not counted, so they are not checked: count them before beaming.";
