@@ -31,8 +31,8 @@ fn at(ms: u64) -> When {
 /// said to be uneven first.
 fn evening(folder: &Path) -> PathBuf {
     let text = std::fs::read_to_string("assets/demo/hall-runner.json").unwrap();
-    let text = text.replace("\"ends\": 277", "\"ends\": 477");
-    let text = text.replace("[60, 100, 100, 60]", "[90, 170, 170, 90]");
+    let text = text.replace("\"ends\": 277", "\"ends\": 777");
+    let text = text.replace("[60, 100, 100, 60]", "[140, 270, 270, 140]");
     let text = text.replace("\"width\": 24", "\"width\": 40");
     let text = text.replace("\"length\": 24", "\"length\": 40");
     let text = text.replace("(1 2 3 4 3 2) x46 1", "1 2 3 4 3 2");

@@ -45,6 +45,38 @@ fn draft_tie_up_and_cloth_of_the_runner() {
 }
 
 #[test]
+fn the_worksheet_of_the_runner_and_of_a_blanket_in_centimetres() {
+    let text = text_of(Sheet::Plan, &demo("hall-runner.json"));
+    insta::assert_snapshot!("worksheet-runner", text);
+    let text = text_of(Sheet::Plan, &demo("winter-blanket.json"));
+    insta::assert_snapshot!("worksheet-blanket", text);
+}
+
+#[test]
+fn the_wall_card_of_the_runner() {
+    let text = text_of(Sheet::WallCard, &demo("hall-runner.json"));
+    insta::assert_snapshot!("wall-card-runner", text.replace('\u{c}', "\n<next page>\n"));
+}
+
+/// Every page of the printed file says what it is about; a title cannot end the style sheet.
+#[test]
+fn every_page_says_its_part_and_a_title_cannot_break_out_of_the_styles() {
+    let mut plan = small();
+    plan.title = "a\"; } </style><b> \\ 'x".into();
+    let html = as_html::html(&sheets(&Sheet::ALL, &plan, &Method::embedded()), Paper::A4);
+    assert_eq!(html.matches("</style>").count(), 1);
+    let styles = html.split("</style>").next().unwrap();
+    for (nth, part) in ["Worksheet", "Threading", "Sley"].iter().enumerate() {
+        let page = styles.split(&format!("@page p{nth} ")).nth(1).unwrap();
+        let line = page.lines().next().unwrap();
+        assert!(line.contains(&format!(": {part}\"")), "{line}");
+        assert_eq!(line.matches('"').count(), 2, "{line}");
+        assert!(html.contains(&format!("<section style=\"page: p{nth}\">")));
+    }
+    assert!(styles.contains("counter(page)"));
+}
+
+#[test]
 fn the_slip_says_the_last_end_and_its_shaft() {
     let mut dressing = Dressing::new(small(), &[]);
     lead(&mut dressing, |d| {
