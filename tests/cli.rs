@@ -674,7 +674,10 @@ fn notes_come_back_at_their_step_in_this_warp_and_in_the_next() {
 #[test]
 fn a_dressing_is_the_start_of_the_next_one() {
     let place = Place::new();
-    place.run(&["new", RUNNER, "--line"], "note wind it tighter\n");
+    place.run(
+        &["new", RUNNER, "--line"],
+        "note wind it tighter\nmeasured warp 40\nmeasured woven 35\n",
+    );
     let words = [
         "new",
         "--after",
@@ -723,6 +726,20 @@ fn a_dressing_is_the_start_of_the_next_one() {
         assert!(err(&refused).contains(says), "{}", err(&refused));
     }
     assert_eq!(place.dressings(), 2, "nothing is begun where it is refused");
+    // what was measured holds where nothing else is said: 5 of 40 is an eighth
+    let words = [
+        "new",
+        "--after",
+        "hall-runner",
+        "--yarn",
+        "10/2 linen",
+        "--line",
+    ];
+    let told = err(&place.run(&words, ""));
+    assert!(
+        told.contains("The take-up is taken as it was measured: 12.5 %."),
+        "{told}"
+    );
 }
 
 /// One plan handed out on eight looms, each with its own card.
