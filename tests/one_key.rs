@@ -173,8 +173,9 @@ impl Weaver {
                 | Asked::WarpHeddles { .. }
                 | Asked::ReedEnds { .. }
                 | Asked::ReedTape { .. }
-                | Asked::ReadBack { .. } => panic!("never asked here: {asking:?}"),
-                Asked::Look { .. } => {
+                | Asked::ReadBack { .. }
+                | Asked::Sought(_) => panic!("never asked here: {asking:?}"),
+                Asked::Look { .. } | Asked::Measure { .. } => {
                     let number = common::true_answer(d).unwrap();
                     self.gives(&number);
                 }
@@ -182,8 +183,13 @@ impl Weaver {
             View::Disagreeing(_) => self.press_when_lit("thread it again"),
             View::UsedUp(_) => self.press_when_lit("used up and knotted"),
             View::Sley(_) => self.press_when_lit("sleyed and knotted"),
+            View::Shed(_) => self.press_when_lit("looked through"),
             View::Turn(_) => self.press_when_lit("one more turn"),
-            View::Step(step) if step.optional => self.press_when_lit("1 done"),
+            View::Step(step)
+                if step.optional || matches!(step.step, StepId::Header | StepId::LookAgain) =>
+            {
+                self.press_when_lit("1 done");
+            }
             _ => drop(self.press_and_see()),
         }
     }

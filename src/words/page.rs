@@ -91,6 +91,8 @@ fn of_step(step: StepView, plan: &Plan, method: &Method) -> Page {
     }
     if step.optional {
         page.typed = two_ways(screen_words::optional(step.step), "skip");
+    } else if matches!(step.step, StepId::Header | StepId::LookAgain) {
+        page.typed = two_ways(screen_words::CLOTH, "wrong");
     }
     page
 }

@@ -4,7 +4,8 @@
 use super::cloth_words::{CLEAN_SHED, opens, plain_weave, shed_warning};
 use super::counts::{other, plural, shafts, side};
 use super::looks::nth;
-use super::page::{Page, method_page};
+use super::page::{Page, method_page, two_ways};
+use super::screen_words::SHED;
 use super::spoken;
 use crate::dressing::view::{ShedView, TieUpView};
 use crate::method::{Method, StepId};
@@ -119,7 +120,11 @@ pub fn of_shed(view: &ShedView, plan: &Plan) -> Page {
         far: far(view),
         lines,
         say: format!("{open}. Look through the shed."),
-        typed: vec!["What a stray end means: help.".to_owned()],
+        typed: [
+            two_ways(SHED, "wrong"),
+            vec!["What a stray end means: help.".to_owned()],
+        ]
+        .concat(),
         caution: Some(SHED_CAUTION.to_owned()),
         press: "looked through; now count".to_owned(),
     }
