@@ -4,7 +4,7 @@
 mod common;
 
 use common::{at, demo, same_as_file, true_answer};
-use endsmeet::dressing::view::{Disagreeing, DisagreeingView};
+use endsmeet::dressing::view::{Asked, Disagreeing, DisagreeingView};
 use endsmeet::dressing::{Ask, Dressing, View};
 use endsmeet::fault::LookKind;
 use endsmeet::journal::keep::{InMemory, Keep};
@@ -159,6 +159,8 @@ fn typed(from: &Dressing, beside: &[Beside], ms: u64) -> Vec<String> {
     let mut keep = InMemory::new(from.clone());
     let (mut beside, mut waiting) = (beside.iter(), Vec::new());
     let mut next = beside.next();
+    // 13 7/8 in in the reed, 13 in in the cloth, 20 picks
+    let mut measured = ["13", "7", "13", "0", "20"].into_iter();
     let mut all = Vec::new();
     for _ in 0..2000 {
         let view = keep.dressing().view();
@@ -172,6 +174,9 @@ fn typed(from: &Dressing, beside: &[Beside], ms: u64) -> Vec<String> {
         let line = match view {
             _ if !waiting.is_empty() => waiting.remove(0).to_owned(),
             View::Disagreeing(ref view) => traced(view),
+            View::Asking(ref asking) if matches!(asking.asked, Asked::Measure { .. }) => {
+                measured.next().unwrap_or("20").to_owned()
+            }
             _ => true_answer(keep.dressing()).unwrap_or_default(),
         };
         let when = at(ms + 4000 * (all.len() as u64 + 1));
