@@ -728,7 +728,7 @@ proptest! {
             let what = if onwards { Ask::Next } else { asks[pick].clone() };
             let when = at(d.last().map_or(0, |last| last.elapsed_ms) + 4000);
             if let Ok(entry) = decide(&d, &what, when) {
-                prop_assert_eq!(d.accepts(&entry), Ok(()));
+                prop_assert_eq!(d.accepts(&entry), Ok(()), "{:?}: {:?}", what, entry.events);
                 d.apply(&entry);
                 prop_assert_eq!(d.check(), Ok(()));
                 entries.push(entry);

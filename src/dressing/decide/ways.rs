@@ -148,7 +148,7 @@ fn of_look(d: &Dressing, look: Look, reason: Reason, loom: i64, choice: Choice) 
             answers: Vec::new(),
         })]),
         Choice::LeaveOpen => Ok(super::looks::shed_done(d, reason).into_iter().collect()),
-        Choice::LoomHolds => loom_holds(d, look, loom).ok_or(Refusal::NotThisWay),
+        Choice::LoomHolds => free(d, loom_holds(d, look, loom)),
         Choice::StepBack | Choice::ThreadAgain => step_back(d, look).ok_or(Refusal::NotThisWay),
         Choice::PutRight => put_right(look).ok_or(Refusal::NotThisWay),
         Choice::Trace => super::tracing::trace_look(d, look, loom).ok_or(Refusal::NotThisWay),
@@ -159,6 +159,20 @@ fn of_look(d: &Dressing, look: Look, reason: Reason, loom: i64, choice: Choice) 
             Err(Refusal::NotThisWay)
         }
     }
+}
+
+/// A way that takes no work off the record that later work stands on: knots that were cut open cannot
+/// be said to have never been tied.
+fn free(d: &Dressing, way: Option<Vec<Event>>) -> Events {
+    let stands_on = |event: &Event| match event {
+        Event::Unmarked { task, calls } => Task::ALL
+            .into_iter()
+            .find(|later| later > task)
+            .is_some_and(|later| !d.ledger().of(later).has_none(*calls)),
+        _ => false,
+    };
+    way.filter(|events| !events.iter().any(stands_on))
+        .ok_or(Refusal::NotThisWay)
 }
 
 /// The record follows what was counted on the loom.
