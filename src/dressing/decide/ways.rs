@@ -148,8 +148,7 @@ fn of_look(d: &Dressing, look: Look, reason: Reason, loom: i64, choice: Choice) 
             answers: Vec::new(),
         })]),
         Choice::LeaveOpen => Ok(super::looks::shed_done(d, reason).into_iter().collect()),
-        Choice::LoomHolds if look == Look::GroupsKnotted => free(d, loom_holds(d, look, loom)),
-        Choice::LoomHolds => loom_holds(d, look, loom).ok_or(Refusal::NotThisWay),
+        Choice::LoomHolds => free(d, loom_holds(d, look, loom)),
         Choice::StepBack | Choice::ThreadAgain => step_back(d, look).ok_or(Refusal::NotThisWay),
         Choice::PutRight => put_right(look).ok_or(Refusal::NotThisWay),
         Choice::Trace => super::tracing::trace_look(d, look, loom).ok_or(Refusal::NotThisWay),
@@ -165,15 +164,22 @@ fn of_look(d: &Dressing, look: Look, reason: Reason, loom: i64, choice: Choice) 
 /// A way that takes no work off the record that later work stands on: knots that were cut open cannot
 /// be said to have never been tied.
 fn free(d: &Dressing, way: Option<Vec<Event>>) -> Events {
+    let events = way.ok_or(Refusal::NotThisWay)?;
+    let taken_off = |later: Task| {
+        let of = |event: &Event| matches!(event, Event::Unmarked { task, .. } if *task == later);
+        events.iter().any(of)
+    };
     let stands_on = |event: &Event| match event {
         Event::Unmarked { task, calls } => Task::ALL
             .into_iter()
             .find(|later| later > task)
-            .is_some_and(|later| !d.ledger().of(later).has_none(*calls)),
+            .is_some_and(|later| !taken_off(later) && !d.ledger().of(later).has_none(*calls)),
         _ => false,
     };
-    way.filter(|events| !events.iter().any(stands_on))
-        .ok_or(Refusal::NotThisWay)
+    if events.iter().any(stands_on) {
+        return Err(Refusal::NotThisWay);
+    }
+    Ok(events)
 }
 
 /// The record follows what was counted on the loom.
