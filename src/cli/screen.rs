@@ -94,7 +94,8 @@ pub fn sit(
     };
     let settings = &args.settings.settings;
     let _awake = KeptAwake::start(&settings.keep_awake);
-    if super::first::is_first(args) {
+    let begins = practice || sitting.dressing().entries() == 0;
+    if begins && super::first::is_first(args) {
         sitting.tell(crate::words::checks::FIRST_TELL);
     }
     if let Ok((width, height)) = crate::terminal::size()

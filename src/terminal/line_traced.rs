@@ -12,11 +12,7 @@ pub(super) fn warp_seen(look: WarpLook, line: &str, dressing: &Dressing) -> Opti
     if line == "?" {
         return Some(WarpSeen::CannotTell { look });
     }
-    let numbers = if line == "none" {
-        Vec::new()
-    } else {
-        super::line_words::numbers(line)?
-    };
+    let numbers = super::line_words::numbers_or_none(line)?;
     let one = first(&numbers)?;
     Some(match look {
         WarpLook::Shaft { call } => WarpSeen::Shaft {
@@ -60,11 +56,7 @@ pub(super) fn reed_seen(look: ReedLook, line: &str) -> Option<ReedSeen> {
     if line == "?" {
         return Some(ReedSeen::CannotTell { look });
     }
-    let numbers = if line == "none" {
-        Vec::new()
-    } else {
-        super::line_words::numbers(line)?
-    };
+    let numbers = super::line_words::numbers_or_none(line)?;
     let one = first(&numbers)?;
     Some(match look {
         ReedLook::FirstShaft { dent } => ReedSeen::FirstShaft {

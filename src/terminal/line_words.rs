@@ -440,11 +440,7 @@ pub(super) fn seen(look: &Look, first: Call, line: &str) -> Option<Seen> {
         let (look, call) = (look.kind, look.call);
         return Some(Seen::CannotTell { look, call });
     }
-    let numbers = if line == "none" {
-        Vec::new()
-    } else {
-        numbers(line)?
-    };
+    let numbers = numbers_or_none(line)?;
     let one = numbers
         .first()
         .map(|&n| u32::try_from(n))
@@ -471,6 +467,14 @@ pub(super) fn seen(look: &Look, first: Call, line: &str) -> Option<Seen> {
             Seen::ReadBack(shafts.ok()?.into_iter().map(Shaft).collect())
         }
     })
+}
+
+/// Numbers as typed at a look; `none` is no number.
+pub(super) fn numbers_or_none(line: &str) -> Option<Vec<i64>> {
+    if line == "none" {
+        return Some(Vec::new());
+    }
+    numbers(line)
 }
 
 /// Numbers divided by spaces or commas; `None` where something else stands among them.

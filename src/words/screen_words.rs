@@ -24,6 +24,8 @@ pub const MENU: [&str; 12] = [
     "CANNOT TELL",
     "LEAVE OUT",
 ];
+/// What the key for "cannot tell" says where a measure is asked.
+pub const NOT_MEASURED: &str = "not measured";
 /// The lit word that finishes a number.
 pub const DONE: &str = "DONE";
 /// While a save takes long.

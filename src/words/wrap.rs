@@ -4,10 +4,15 @@
 use unicode_width::UnicodeWidthStr;
 
 /// The text in rows of at most `width` columns, broken at spaces; a word longer than a row is
-/// broken inside. No row for an empty text.
+/// broken inside. A text that fits stays as it is, spaces included: a mark under a figure stands by them.
+/// No row for an empty text.
 #[must_use]
 pub fn wrapped(text: &str, width: usize) -> Vec<String> {
     let width = width.max(1);
+    let text = text.trim_end();
+    if !text.is_empty() && text.width() <= width && !text.contains(char::is_control) {
+        return vec![text.to_owned()];
+    }
     let mut rows: Vec<String> = Vec::new();
     let mut row = String::new();
     for word in text.split_whitespace() {
@@ -65,6 +70,12 @@ mod tests {
         assert_eq!(wrapped("Count out 12 ends.", 10), ["Count out", "12 ends."]);
         assert_eq!(wrapped("abcdef gh", 4), ["abcd", "ef", "gh"]);
         assert!(wrapped("  ", 4).is_empty());
+    }
+
+    #[test]
+    fn a_mark_stays_under_its_figure() {
+        assert_eq!(wrapped("stands:  1 2 . 4", 80), ["stands:  1 2 . 4"]);
+        assert_eq!(wrapped("             ^", 80), ["             ^"]);
     }
 
     proptest! {

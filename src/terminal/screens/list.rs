@@ -138,7 +138,7 @@ impl ChoiceList {
     fn row(number: usize, item: &str) -> String {
         // the tenth has the key 0
         let key = if number == 9 { 0 } else { number + 1 };
-        format!(" {key} {item} ")
+        format!("{key} {item}")
     }
 
     pub(super) fn rows(&self, width: u16) -> u16 {

@@ -295,7 +295,7 @@ impl<'a> Sitting<'a> {
             View::Asking(asking) => Context::Number {
                 minus: screen_words::may_be_negative(asking),
                 start: lot(),
-                look: matches!(asking.asked, Asked::Look { .. }),
+                look: matches!(asking.asked, Asked::Look { .. } | Asked::Measure { .. }),
             },
             View::Disagreeing(_) if self.looking => Context::Number {
                 minus: false,

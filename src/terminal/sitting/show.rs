@@ -56,7 +56,8 @@ impl Sitting<'_> {
             Context::Number { .. } => {
                 screen_words::number_press(!self.hand.typed().is_empty()).to_owned()
             }
-            _ => self.page.press.clone(),
+            Context::Choice { .. } => screen_words::TAKE_LIT.to_owned(),
+            Context::Work { .. } | Context::Text => self.page.press.clone(),
         }
     }
 
@@ -319,10 +320,17 @@ impl Sitting<'_> {
         if self.is_look() {
             hints.push(hint(Meaning::CannotTell, None));
             hints.push(hint(Meaning::Skip, None));
+        } else if self.is_measure() {
+            hints.push(hint(Meaning::CannotTell, Some(screen_words::NOT_MEASURED)));
         }
         let more = [Meaning::Menu, Meaning::Pause, Meaning::Leave, Meaning::Help];
         hints.extend(more.map(|meaning| hint(meaning, None)));
         hints
+    }
+
+    /// Whether a measure is asked, which may stay unmeasured.
+    fn is_measure(&self) -> bool {
+        matches!(&self.view, View::Asking(asking) if matches!(asking.asked, Asked::Measure { .. }))
     }
 
     /// Whether a look is being answered: one that may be left out, or that cannot be told.
