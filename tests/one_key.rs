@@ -180,7 +180,14 @@ impl Weaver {
                     self.gives(&number);
                 }
             },
-            View::Disagreeing(_) => self.press_when_lit("thread it again"),
+            View::Disagreeing(_) => {
+                // the first press lights the list and takes nothing
+                let dark = |pty: &Pty| pty.rows().iter().any(|row| row.contains("light the first"));
+                self.pty.wait_until("a list of ways", dark);
+                std::thread::sleep(Duration::from_millis(35));
+                self.press();
+                self.press_when_lit("thread it again");
+            }
             View::UsedUp(_) => self.press_when_lit("used up and knotted"),
             View::Sley(_) => self.press_when_lit("sleyed and knotted"),
             View::Shed(_) => self.press_when_lit("looked through"),

@@ -4,13 +4,16 @@
 #![allow(clippy::unwrap_used)]
 
 mod common;
+mod desk;
 
 use common::{answer_truly, ask, at, demo, lead, small};
+use desk::{
+    COLOUR, Desk, PLAIN, at_desk, letters, method, quick, rows_of, shown, text_of, wait_for_light,
+};
 use endsmeet::dressing::view::Asked;
 use endsmeet::dressing::{Ask, Dressing, Entry, View, When};
 use endsmeet::hand::{Key, Press, Settings};
 use endsmeet::journal::keep::{InMemory, Keep, NotDone};
-use endsmeet::method::Method;
 use endsmeet::terminal::canvas::Canvas;
 use endsmeet::terminal::digits::Ink;
 use endsmeet::terminal::driver::Shown;
@@ -21,141 +24,10 @@ use endsmeet::terminal::sitting::Sitting;
 use endsmeet::terminal::theme::Theme;
 use endsmeet::words::page;
 use proptest::prelude::*;
-use ratatui::backend::TestBackend;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use std::sync::OnceLock;
 use std::time::Duration;
-
-const COLOUR: Manner = Manner {
-    theme: Theme::Colour,
-    ink: Ink::Blocks,
-};
-const PLAIN: Manner = Manner {
-    theme: Theme::Mono,
-    ink: Ink::Reversed,
-};
-
-fn method() -> &'static Method {
-    static METHOD: OnceLock<Method> = OnceLock::new();
-    METHOD.get_or_init(Method::embedded)
-}
-
-/// Settings under which every press of a test counts.
-fn quick() -> Settings {
-    Settings {
-        guard: Duration::ZERO,
-        quiet: Duration::ZERO,
-        ..Settings::default()
-    }
-}
-
-/// A sitting with its remembered terminal and its clock.
-struct Desk<'a> {
-    sitting: Sitting<'a>,
-    shown: Shown<TestBackend>,
-    now: u64,
-    said: Vec<String>,
-}
-
-impl<'a> Desk<'a> {
-    fn new(
-        keep: &'a mut dyn Keep,
-        method: &'a Method,
-        lot: &'a mut dyn FnMut() -> u8,
-        (settings, manner, (w, h)): (Settings, Manner, (u16, u16)),
-    ) -> Self {
-        let sitting = Sitting::new(keep, method, settings, manner, lot);
-        let area = Rect::new(0, 0, w, h);
-        let mut desk = Self {
-            sitting,
-            shown: Shown::new(TestBackend::new(w, h), area),
-            now: 1000,
-            said: Vec::new(),
-        };
-        desk.show();
-        desk
-    }
-
-    fn show(&mut self) {
-        let said = self.sitting.take_say();
-        self.said.extend(said.into_iter().map(|said| said.text));
-        let bands = self.sitting.bands(self.shown.area());
-        self.shown.show(bands, self.sitting.manner()).unwrap();
-    }
-
-    fn when(&self) -> When {
-        at(10_000_000 + self.now)
-    }
-
-    fn press(&mut self, key: Key) -> After {
-        self.now += 1000;
-        let press = Press::down(key, Duration::from_millis(self.now));
-        let when = self.when();
-        let after = self.sitting.press(press, when);
-        self.show();
-        after
-    }
-
-    /// Presses keys by their names in a line: `space 2 enter back tab`.
-    fn keys(&mut self, line: &str) -> &mut Self {
-        for word in line.split_whitespace() {
-            self.press(match word {
-                "space" => Key::Space,
-                "enter" => Key::Enter,
-                "back" => Key::Backspace,
-                "tab" => Key::Tab,
-                "esc" => Key::Esc,
-                "down" => Key::Down,
-                "f6" => Key::F(6),
-                "f8" => Key::F(8),
-                "f9" => Key::F(9),
-                "redo" => Key::Ctrl('y'),
-                c => Key::Char(c.chars().next().unwrap()),
-            });
-        }
-        self
-    }
-
-    fn buffer(&mut self) -> Buffer {
-        self.shown.painter().surface_mut().buffer().clone()
-    }
-
-    /// What stands on the screen, without the large letters.
-    fn text(&mut self) -> String {
-        text_of(&self.buffer())
-    }
-}
-
-fn rows_of(buffer: &Buffer) -> Vec<String> {
-    (0..buffer.area.height)
-        .map(|y| {
-            let row: String = (0..buffer.area.width)
-                .map(|x| buffer[(x, y)].symbol().to_owned())
-                .collect();
-            row.trim_end().to_owned()
-        })
-        .collect()
-}
-
-fn text_of(buffer: &Buffer) -> String {
-    rows_of(buffer).join("\n")
-}
-
-/// Runs `script` at a desk with this dressing.
-fn at_desk<T>(
-    dressing: &Dressing,
-    settings: Settings,
-    script: impl FnOnce(&mut Desk) -> T,
-) -> (T, Dressing) {
-    let method = method();
-    let mut keep = InMemory::new(dressing.clone());
-    let mut lot = || 4;
-    let mut desk = Desk::new(&mut keep, method, &mut lot, (settings, COLOUR, (80, 24)));
-    let out = script(&mut desk);
-    drop(desk);
-    (out, keep.dressing().clone())
-}
 
 /// Every kind of state that two whole dressings pass through, with the reports and rests beside.
 fn states() -> &'static Vec<Dressing> {
@@ -284,11 +156,6 @@ proptest! {
             prop_assert!(whole.starts_with(&shown) || shown.starts_with(&whole));
         }
     }
-}
-
-/// The letters of a text, for comparing across line breaks.
-fn letters(text: &str) -> String {
-    text.chars().filter(|c| !c.is_whitespace()).collect()
 }
 
 #[test]
@@ -563,7 +430,7 @@ fn a_hold_opens_the_menu_and_its_press_is_taken_back() {
         desk.keys("back");
         hold(desk, 1500);
         let text = desk.text();
-        assert!(text.contains("1 GO ON") && text.contains("0 STOP FOR TODAY"));
+        assert!(text.contains("1 GO ON") && text.contains("9 STOP FOR TODAY"));
         assert!(text.contains("The press that opened the menu is taken back."));
         assert_eq!(desk.said.last().map(String::as_str), Some("go on"));
         // Left alone the light goes on to BACK ONE and is spoken.
@@ -627,22 +494,6 @@ fn with_one_button_alone_a_question_is_answered() {
         panic!("{:?}", d.view());
     };
     assert!(matches!(asking.asked, Asked::HeddlesLeft { .. }));
-}
-
-/// Lets the light go on until this word is lit and spoken.
-fn wait_for_light(desk: &mut Desk, word: &str) {
-    for _ in 0..60 {
-        if desk.said.last().is_some_and(|said| said == word) {
-            return;
-        }
-        let wakes = desk.sitting.wakes_at();
-        let wakes = wakes.unwrap_or_else(|| panic!("nothing is lit: {:?}", desk.said));
-        desk.now = u64::try_from(wakes.as_millis()).unwrap();
-        let (now, when) = (Duration::from_millis(desk.now), desk.when());
-        desk.sitting.tick(now, when);
-        desk.show();
-    }
-    panic!("{word} was never lit: {:?}", desk.said);
 }
 
 #[test]
@@ -821,12 +672,7 @@ fn while_a_look_is_open_its_figure_is_nowhere() {
 }
 
 fn snapshot(name: &str, d: &Dressing, keys: &str, manner: Manner, size: (u16, u16)) {
-    let method = method();
-    let mut keep = InMemory::new(d.clone());
-    let mut lot = || 4;
-    let mut desk = Desk::new(&mut keep, method, &mut lot, (quick(), manner, size));
-    desk.keys(keys);
-    insta::assert_snapshot!(name, desk.text());
+    insta::assert_snapshot!(name, shown(d, keys, manner, size));
 }
 
 #[test]

@@ -199,7 +199,7 @@ fn a_held_key_is_one_press_at_real_times_and_a_longer_one_the_menu() {
     pty.wait_until("the step back", |pty| pty.rows()[0] == before[0]);
     std::thread::sleep(Duration::from_millis(800));
     hold(&mut pty, 2000);
-    pty.wait_for("0 STOP FOR TODAY");
+    pty.wait_for("9 STOP FOR TODAY");
     pty.send("1");
     pty.wait_until("the step from which the hold began", |pty| {
         pty.rows()[0] == before[0]

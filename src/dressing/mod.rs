@@ -22,6 +22,7 @@ pub mod measure;
 pub mod notes;
 pub mod pace;
 pub mod refusal;
+pub mod report;
 pub mod schedule;
 pub mod sighting;
 pub mod state;

@@ -17,11 +17,22 @@ impl Hand {
                 Some(LitItem::Choice(n)) => Intent::Choose(n),
                 _ => Intent::Next,
             },
+            Context::Ways { .. } => match self.turn.as_ref().and_then(Turn::item) {
+                Some(LitItem::Choice(n)) => Intent::Choose(n),
+                _ => self.lights_ways(at),
+            },
             Context::Number { .. } => match self.turn.as_ref().and_then(Turn::item) {
                 Some(item) => self.takes_lit(item, at),
                 None => self.finish(at),
             },
         }
+    }
+
+    /// The first line of a list of ways is lit; nothing is taken.
+    fn lights_ways(&mut self, at: Duration) -> Intent {
+        self.lights = true;
+        self.light(at);
+        Intent::Lit
     }
 
     pub(super) fn takes_lit(&mut self, item: LitItem, at: Duration) -> Intent {
@@ -67,7 +78,8 @@ impl Hand {
 
     /// In a list without a light of its own the arrows move it; never held back by the guard.
     pub(super) fn moves_light(&mut self, press: Press) -> bool {
-        let listed = matches!(self.context, Context::Choice { .. }) && self.menu.is_none();
+        let list = matches!(self.context, Context::Choice { .. } | Context::Ways { .. });
+        let listed = list && self.menu.is_none();
         let by = match press.key {
             Key::Down | Key::Right => 1,
             Key::Up | Key::Left => -1,
@@ -77,6 +89,10 @@ impl Hand {
         match &mut self.turn {
             Some(turn) if listed && !bound => {
                 turn.steps(by, press.at);
+                true
+            }
+            None if listed && !bound => {
+                self.lights_ways(press.at);
                 true
             }
             _ => false,
@@ -110,7 +126,9 @@ impl Hand {
         }
         Some(match self.context {
             Context::Number { .. } if self.typed.push(digit) => self.typed_by_key(press.at),
-            Context::Choice { count, .. } | Context::Work { choices: count } => match place {
+            Context::Choice { count, .. }
+            | Context::Ways { count }
+            | Context::Work { choices: count } => match place {
                 Some(p) if p < count => Intent::Choose(p),
                 _ => Intent::Wrong(press.key),
             },
@@ -143,6 +161,9 @@ impl Hand {
             Context::Choice { count, start } => {
                 Some(Turn::new(choice_items(count, start), now, one_button))
             }
+            Context::Ways { count } => self
+                .lights
+                .then(|| Turn::new(choice_items(count, 0), now, one_button)),
             Context::Number { minus, start, .. } if lights && !self.by_keys => Some(Turn::new(
                 number_items(start, minus, self.typed.is_empty()),
                 now,

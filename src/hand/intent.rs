@@ -21,6 +21,8 @@ pub enum Intent {
     Note,
     /// Pause, or go on after a pause.
     Pause,
+    /// Something is wrong: show what can be said of it, or hide it.
+    Report,
     /// Show the cloth, or the next view of it.
     Cloth,
     /// Show or hide help.
@@ -81,12 +83,10 @@ pub enum MenuItem {
     SayAgain,
     /// No heddle, no end, something odd: leads into the tracing.
     Stuck,
-    /// Count what is there now.
+    /// Something is wrong: a list of what can be said of it.
+    SomethingWrong,
+    /// Count what is there now. Not while a look is asked.
     Count,
-    /// Read the shafts back as they stand.
-    ReadBack,
-    /// Something is off farther back: a trace along the warp.
-    FartherBack,
     /// Ask for help from a person.
     HelpMe,
     /// Ask for a second pair of hands.
@@ -101,14 +101,13 @@ pub enum MenuItem {
 
 impl MenuItem {
     /// All items in their order.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 11] = [
         Self::GoOn,
         Self::BackOne,
         Self::SayAgain,
         Self::Stuck,
+        Self::SomethingWrong,
         Self::Count,
-        Self::ReadBack,
-        Self::FartherBack,
         Self::HelpMe,
         Self::HandsWanted,
         Self::StopForToday,
@@ -116,5 +115,5 @@ impl MenuItem {
         Self::LeaveOut,
     ];
     /// So many of them are there while no look is asked.
-    pub const ALWAYS: usize = 10;
+    pub const ALWAYS: usize = 9;
 }

@@ -32,6 +32,12 @@ pub enum Context {
         /// The choice that is lit first, counted from 0.
         start: u8,
     },
+    /// A list from which a press by reflex must take nothing: no line is lit until the button or an
+    /// arrow is pressed.
+    Ways {
+        /// How many, 0..=255.
+        count: u8,
+    },
     /// A line of text.
     Text,
 }
@@ -52,7 +58,7 @@ pub struct Hand {
     /// A number key was used for this answer: the light stays out, Next finishes the number.
     pub(super) by_keys: bool,
     pub(super) turn: Option<Turn>,
-    /// The button was pressed where a number is asked: the answers of this question are lit, also
+    /// The button was pressed where a number or one of the ways is asked: its answers are lit, also
     /// for a hand that is not known to have one button only.
     pub(super) lights: bool,
     pub(super) menu: Option<Turn>,
@@ -326,6 +332,7 @@ impl Hand {
             Meaning::Skip => Intent::Skip,
             Meaning::CannotTell => Intent::CannotTell,
             Meaning::Note => Intent::Note,
+            Meaning::Report => Intent::Report,
             Meaning::Pause => Intent::Pause,
             Meaning::Cloth => Intent::Cloth,
             Meaning::Help => Intent::Help,

@@ -116,7 +116,7 @@ impl Turn {
 pub(super) fn menu_items(look: bool) -> Vec<LitItem> {
     let passes = |item: &MenuItem| matches!(item, MenuItem::CannotTell | MenuItem::LeaveOut);
     // an open look comes before another one
-    let looks = |item: &MenuItem| matches!(item, MenuItem::ReadBack | MenuItem::FartherBack);
+    let looks = |item: &MenuItem| *item == MenuItem::Count;
     let there = |item: &MenuItem| if look { !looks(item) } else { !passes(item) };
     let items = MenuItem::ALL.into_iter().filter(there);
     items.map(LitItem::Menu).collect()

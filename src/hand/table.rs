@@ -22,6 +22,8 @@ pub enum Meaning {
     CannotTell,
     /// Write a note.
     Note,
+    /// Say what is wrong.
+    Report,
     /// Pause or go on.
     Pause,
     /// Show the cloth; again: its other face; again: the work.
@@ -82,6 +84,12 @@ pub const ROWS: &[Row] = &[
         keys: &[Key::Tab],
         footer: "menu",
         help: "Open the menu. Holding the button does it too.",
+    },
+    Row {
+        meaning: Meaning::Report,
+        keys: &[Key::F(7)],
+        footer: "wrong",
+        help: "Something is wrong: say what, from a list, and where.",
     },
     Row {
         meaning: Meaning::Skip,

@@ -413,6 +413,46 @@ fn a_question_with_choices_takes_its_number_or_the_lit_one() {
     );
 }
 
+/// A press by reflex takes nothing from a list of ways: the first lights it, the second takes.
+#[test]
+fn in_a_list_of_ways_the_first_press_takes_nothing() {
+    for one_button in [false, true] {
+        let mut hand = Hand::new(Settings {
+            one_button,
+            ..Settings::default()
+        });
+        hand.attend(Context::Ways { count: 3 }, ms(0));
+        assert_eq!((hand.lit(), hand.wakes_at()), (None, None));
+        let pressed = |hand: &mut Hand, at| hand.press(Press::down(Key::Enter, ms(at)));
+        assert_eq!(pressed(&mut hand, 100), Some(Intent::Lit));
+        assert_eq!(
+            hand.lit().and_then(|lit| lit.item()),
+            Some(LitItem::Choice(0))
+        );
+        // a second press at once is the same press, bounced
+        assert_eq!(pressed(&mut hand, 300), None);
+        assert_eq!(
+            hand.wakes_at().is_some(),
+            one_button,
+            "its light moves by itself"
+        );
+        assert_eq!(pressed(&mut hand, 1500), Some(Intent::Choose(0)));
+        hand.attend(Context::Ways { count: 3 }, ms(2000));
+        let third = hand.press(Press::down(Key::Char('3'), ms(2100)));
+        assert_eq!(
+            third,
+            Some(Intent::Choose(2)),
+            "a number takes its line at once"
+        );
+    }
+    let mut hand = Hand::new(Settings::default());
+    hand.attend(Context::Ways { count: 3 }, ms(0));
+    let lit = hand.press(Press::down(Key::Down, ms(100)));
+    assert_eq!(lit, Some(Intent::Lit));
+    let at = hand.lit().map(|lit| lit.at);
+    assert_eq!(at, Some(0), "an arrow lights the first line too");
+}
+
 #[test]
 fn at_work_a_number_key_may_say_other_than_done() {
     let mut hand = Hand::new(Settings::default());
@@ -543,6 +583,7 @@ fn any_context() -> impl Strategy<Value = Context> {
         Just(Context::Text),
         (any::<bool>(), any::<u8>()).prop_map(|(m, s)| number(m, s)),
         (any::<u8>(), any::<u8>()).prop_map(|(count, start)| Context::Choice { count, start }),
+        any::<u8>().prop_map(|count| Context::Ways { count }),
     ]
 }
 

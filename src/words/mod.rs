@@ -23,6 +23,7 @@ pub mod mend_words;
 pub mod note_words;
 pub mod page;
 pub mod refusals;
+pub mod report_words;
 pub mod screen_words;
 pub mod sheet_words;
 pub mod sight_words;

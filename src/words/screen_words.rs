@@ -10,14 +10,13 @@ use crate::plan::{Face, Plan, Units};
 use crate::quantity::Calls;
 
 /// The items of the one-button menu, in their order.
-pub const MENU: [&str; 12] = [
+pub const MENU: [&str; 11] = [
     "GO ON",
     "BACK ONE",
     "SAY AGAIN",
     "STUCK",
+    "SOMETHING IS WRONG",
     "COUNT",
-    "READ BACK",
-    "FARTHER BACK",
     "HELP ME",
     "HANDS WANTED",
     "STOP FOR TODAY",
@@ -63,6 +62,8 @@ pub const LEAVE_LINE: &str = "Every press is saved. Press y to leave, any other 
 pub const STAY: (&str, &str) = ("any other key", "stay");
 /// What the button does in the menu.
 pub const TAKE_LIT: &str = "take the lit line";
+/// What the button does where no line of a list is lit yet.
+pub const LIGHT_FIRST: &str = "light the first line";
 /// What the menu key does in the menu.
 pub const LIGHT_NEXT: &str = "light the next";
 /// The heading of help.

@@ -3,7 +3,7 @@
 use super::{CLOTH_STEP, ClothOver, MOVES_KEPT, Over, Sitting, first_key};
 use crate::dressing::state::open_look;
 use crate::dressing::view::{Asked, Disagreeing, DisagreeingView};
-use crate::dressing::{Answer, Ask, Part, View, When};
+use crate::dressing::{Answer, Ask, View, When};
 use crate::fault::{Look, LookKind, Seen, WarpLook};
 use crate::hand::{Intent, Meaning, MenuItem, row_of};
 use crate::plan::Face;
@@ -41,25 +41,35 @@ impl Sitting<'_> {
             }
             Over::Nothing | Over::NotListening | Over::NotSaved(_) => {}
         }
+        if self.report.open().is_some() && self.note.is_none() && self.over == Over::Nothing {
+            self.count_moved(intent, |sitting| sitting.in_report(intent, now, when));
+            return After::Show;
+        }
         if self.note.is_some() && self.over == Over::Nothing {
             self.in_note(intent, now, when);
             return After::Show;
         }
-        let moved = self.do_at_work(intent, now, when);
-        if matches!(
+        self.count_moved(intent, |sitting| sitting.do_at_work(intent, now, when));
+        After::Show
+    }
+
+    /// Does it, and remembers whether a press of the button changed the dressing.
+    fn count_moved(&mut self, intent: Intent, done: impl FnOnce(&mut Self) -> bool) {
+        let moved = done(self);
+        let by_button = matches!(
             intent,
             Intent::Next
                 | Intent::Choose(_)
                 | Intent::Number(_)
                 | Intent::NotLooked
                 | Intent::NotLookedYet
-        ) {
+        );
+        if by_button {
             if self.moved.len() >= MOVES_KEPT {
                 self.moved.remove(0);
             }
             self.moved.push(moved);
         }
-        After::Show
     }
 
     /// Opens the cloth where the hand is; not while a look is open, which may ask for what it shows.
@@ -106,7 +116,7 @@ impl Sitting<'_> {
     }
 
     /// An intent for the work; whether it changed the dressing.
-    fn do_at_work(&mut self, intent: Intent, now: Duration, when: When) -> bool {
+    pub(super) fn do_at_work(&mut self, intent: Intent, now: Duration, when: When) -> bool {
         match intent {
             Intent::Next => self.ask(&Ask::Next, now, when),
             Intent::BackOne => self.back(now, when),
@@ -123,6 +133,10 @@ impl Sitting<'_> {
             Intent::Choose(n) => self.choose(n, now, when),
             Intent::Menu(item) => self.menu(item, now, when),
             Intent::MenuOpened { taken_back } => self.take_back(taken_back, when),
+            Intent::Report => {
+                self.begin_report(now);
+                false
+            }
             Intent::Note => {
                 self.begin_note(now);
                 false
@@ -282,16 +296,6 @@ impl Sitting<'_> {
         pair && matches!(self.given.as_slice(), [knot] if *knot != 0)
     }
 
-    /// What was left open comes first where two stages disagree; else a trace along the warp.
-    fn farther_back(&mut self, now: Duration, when: When) -> bool {
-        let ask = if self.about.disagreement.is_some() {
-            Ask::TakeUp
-        } else {
-            Ask::Trace { since: None }
-        };
-        self.ask(&ask, now, when)
-    }
-
     /// The button without a number: never an answer. A list that is read back ends with it.
     fn not_looked(&mut self, now: Duration, when: When) -> bool {
         if self.handful_read().is_some() && !self.given.is_empty() {
@@ -392,8 +396,10 @@ impl Sitting<'_> {
             }
             MenuItem::Stuck => self.ask(&Ask::Stuck, now, when),
             MenuItem::Count => self.ask(&Ask::Count, now, when),
-            MenuItem::ReadBack => self.ask(&Ask::ReadBack(Part::Here), now, when),
-            MenuItem::FartherBack => self.farther_back(now, when),
+            MenuItem::SomethingWrong => {
+                self.begin_report(now);
+                false
+            }
             MenuItem::HelpMe if self.about.help_wanted => self.ask(&Ask::HelpCame, now, when),
             MenuItem::HelpMe => self.ask(&Ask::HelpWanted, now, when),
             MenuItem::HandsWanted if self.about.hands_wanted => self.ask(&Ask::HelpCame, now, when),

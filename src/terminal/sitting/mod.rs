@@ -4,6 +4,7 @@
 
 mod intents;
 mod note;
+mod report;
 mod show;
 
 use super::saving::Saving;
@@ -18,6 +19,7 @@ use crate::plan::Face;
 use crate::words::spoken::{Purpose, Said};
 use crate::words::{Page, coach, lines, page, refusals, screen_words};
 use ratatui::layout::Rect;
+use report::Report;
 use std::time::Duration;
 
 /// What is open over the work.
@@ -55,7 +57,7 @@ const LONG_FLOAT: u32 = 3;
 const CLOTH_STEP: u32 = 20;
 
 /// What a question's number is for, so that a new question is seen to be one.
-type QuestionId = (u64, usize, bool);
+type QuestionId = (u64, usize, bool, usize);
 
 /// One sitting.
 pub struct Sitting<'a> {
@@ -74,6 +76,8 @@ pub struct Sitting<'a> {
     /// The look that the tracing asked for is being answered.
     looking: bool,
     question: Option<QuestionId>,
+    /// What is being said of something wrong.
+    report: Report,
     /// A note that is being written.
     note: Option<String>,
     /// Whether each of the last presses of the button changed the dressing.
@@ -136,6 +140,7 @@ impl<'a> Sitting<'a> {
             given: Vec::new(),
             looking: false,
             question: None,
+            report: Report::default(),
             note: None,
             moved: Vec::new(),
             bell: false,
@@ -280,6 +285,7 @@ impl<'a> Sitting<'a> {
         }
         self.given.clear();
         self.looking = false;
+        self.report.shuts();
     }
 
     /// Tells the hand what the next press is for.
@@ -288,30 +294,9 @@ impl<'a> Sitting<'a> {
             self.keep.dressing().entries(),
             self.given.len(),
             self.looking,
+            self.report.depth(),
         );
-        let one_button = self.hand.settings().one_button;
-        let mut lot = || (self.lot)();
-        let context = match &self.view {
-            View::Asking(asking) => Context::Number {
-                minus: screen_words::may_be_negative(asking),
-                start: lot(),
-                look: matches!(asking.asked, Asked::Look { .. } | Asked::Measure { .. }),
-            },
-            View::Disagreeing(_) if self.looking => Context::Number {
-                minus: false,
-                start: lot(),
-                look: true,
-            },
-            View::Disagreeing(view) => Context::Choice {
-                count: u8::try_from(ways_of(view).len()).unwrap_or(u8::MAX),
-                start: 0,
-            },
-            view => match screen_words::ways_of_step(view) {
-                Some(_) if one_button => Context::Choice { count: 2, start: 0 },
-                Some(_) => Context::Work { choices: 2 },
-                None => Context::Work { choices: 0 },
-            },
-        };
+        let context = self.context();
         let at_work = matches!(context, Context::Work { .. });
         let same = if at_work {
             self.hand.context() == context && !self.hand.menu_is_open()
@@ -322,6 +307,36 @@ impl<'a> Sitting<'a> {
             self.hand.attend(context, now);
         }
         self.question = (!at_work).then_some(id);
+    }
+
+    /// What the next press is for.
+    fn context(&mut self) -> Context {
+        let start = (self.lot)();
+        if let Some(part) = self.report.open() {
+            return self.report_context(part, start);
+        }
+        match &self.view {
+            View::Asking(asking) => Context::Number {
+                minus: screen_words::may_be_negative(asking),
+                start,
+                look: matches!(asking.asked, Asked::Look { .. } | Asked::Measure { .. }),
+            },
+            View::Disagreeing(_) if self.looking => Context::Number {
+                minus: false,
+                start,
+                look: true,
+            },
+            View::Disagreeing(view) => Context::Ways {
+                count: u8::try_from(ways_of(view).len()).unwrap_or(u8::MAX),
+            },
+            view => match screen_words::ways_of_step(view) {
+                Some(_) if self.hand.settings().one_button => {
+                    Context::Choice { count: 2, start: 0 }
+                }
+                Some(_) => Context::Work { choices: 2 },
+                None => Context::Work { choices: 0 },
+            },
+        }
     }
 }
 

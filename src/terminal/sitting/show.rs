@@ -10,7 +10,7 @@ use crate::terminal::screens::{
     notice, sentences, story, work,
 };
 use crate::terminal::theme::Role;
-use crate::words::{cloth_words, coach, lines, screen_words};
+use crate::words::{cloth_words, coach, lines, report_words, screen_words};
 use ratatui::layout::Rect;
 
 impl Sitting<'_> {
@@ -20,7 +20,7 @@ impl Sitting<'_> {
         Some(self.word_of(item))
     }
 
-    fn word_of(&self, item: LitItem) -> String {
+    pub(super) fn word_of(&self, item: LitItem) -> String {
         match item {
             LitItem::Menu(item) => screen_words::MENU
                 .get(MenuItem::ALL.iter().position(|i| *i == item).unwrap_or(0))
@@ -34,12 +34,14 @@ impl Sitting<'_> {
             LitItem::Minus => screen_words::MINUS.to_owned(),
             LitItem::Erase => screen_words::ERASE.to_owned(),
             LitItem::Done => screen_words::DONE.to_owned(),
+            LitItem::NotLooked if self.report.open().is_some() => report_words::GO_BACK.to_owned(),
             LitItem::NotLooked => screen_words::NOT_LOOKED.to_owned(),
         }
     }
 
     fn choices(&self) -> Vec<String> {
         match &self.view {
+            _ if self.report.open().is_some() => self.report_lines(),
             View::Disagreeing(view) => ways_of(view),
             view => screen_words::ways_of_step(view)
                 .map(|ways| ways.map(str::to_owned).to_vec())
@@ -53,10 +55,18 @@ impl Sitting<'_> {
             Context::Number { .. } if self.hand.lit().is_some() => {
                 screen_words::TAKE_LIT.to_owned()
             }
+            Context::Number { .. }
+                if self.report.open().is_some() && self.hand.typed().is_empty() =>
+            {
+                report_words::PRESS.to_owned()
+            }
             Context::Number { .. } => {
                 screen_words::number_press(!self.hand.typed().is_empty()).to_owned()
             }
-            Context::Choice { .. } => screen_words::TAKE_LIT.to_owned(),
+            Context::Ways { .. } if self.hand.lit().is_none() => {
+                screen_words::LIGHT_FIRST.to_owned()
+            }
+            Context::Choice { .. } | Context::Ways { .. } => screen_words::TAKE_LIT.to_owned(),
             Context::Work { .. } | Context::Text => self.page.press.clone(),
         }
     }
@@ -120,6 +130,9 @@ impl Sitting<'_> {
         if self.hand.menu_is_open() {
             return self.menu_stack(scene, width);
         }
+        if let Some(part) = self.report.open() {
+            return self.report_stack(scene, part, width);
+        }
         match (&self.view, self.hand.context()) {
             (_, Context::Number { .. }) => self.number_stack(scene, width),
             (View::Disagreeing(view), _) => self.disagreeing_stack(scene, view, width),
@@ -136,7 +149,7 @@ impl Sitting<'_> {
         )
     }
 
-    fn stacked(&self, scene: &Scene, width: u16, bands: Vec<Band>) -> Stack {
+    pub(super) fn stacked(&self, scene: &Scene, width: u16, bands: Vec<Band>) -> Stack {
         let mut stack = Stack::default();
         stack.push(header(scene).wish(width, self.manner, 0));
         for band in bands {
@@ -274,7 +287,7 @@ impl Sitting<'_> {
 
     fn lit_choice(&self) -> Option<usize> {
         match self.hand.context() {
-            Context::Choice { .. } => self.hand.lit().map(|lit| lit.at),
+            Context::Choice { .. } | Context::Ways { .. } => self.hand.lit().map(|lit| lit.at),
             _ => None,
         }
     }
@@ -314,10 +327,12 @@ impl Sitting<'_> {
             ];
         }
         let mut hints = vec![hint(Meaning::Next, Some(&self.press_words()))];
-        if self.about.takes_back.is_some() {
+        if self.about.takes_back.is_some() || self.report.open().is_some() {
             hints.push(hint(Meaning::BackOne, None));
         }
-        if self.is_look() {
+        if self.report.open().is_some() {
+            hints.push(hint(Meaning::Report, Some(screen_words::HELP_SHUT)));
+        } else if self.is_look() {
             hints.push(hint(Meaning::CannotTell, None));
             hints.push(hint(Meaning::Skip, None));
         } else if self.is_measure() {

@@ -1,0 +1,302 @@
+//! Something is wrong, said on the full screen: keys in, screen out. Every report that a typed line can
+//! make is made here by keys, and by one button.
+
+#![allow(clippy::unwrap_used)]
+
+mod common;
+mod desk;
+
+use common::{ask, demo, lead, small};
+use desk::{COLOUR, Desk, at_desk, quick, shown, wait_for_light};
+use endsmeet::dressing::state::BrokenEnd;
+use endsmeet::dressing::view::{Asked, Disagreeing};
+use endsmeet::dressing::{Ask, Dressing, Look, Mismatch, Mood, Question, View};
+use endsmeet::fault::{Fault, FaultKind, Found, ReedFault};
+use endsmeet::hand::{Key, Settings};
+use endsmeet::method::Stage;
+use endsmeet::plan::Side;
+use endsmeet::quantity::{Call, Shaft};
+
+/// The runner with its seventh batch called.
+fn threading() -> Dressing {
+    let mut d = Dressing::new(demo("hall-runner.json"), &[]);
+    lead(
+        &mut d,
+        |d| matches!(d.view(), View::Call(c) if c.batch.number == 7),
+    );
+    d
+}
+
+fn sleying() -> Dressing {
+    let mut d = Dressing::new(demo("hall-runner.json"), &[]);
+    lead(&mut d, |d| matches!(d.view(), View::Sley(s) if s.nth == 5));
+    d
+}
+
+/// Presses the number of the line that holds this text.
+fn choose(desk: &mut Desk, text: &str) {
+    let screen = desk.text();
+    let row = screen.lines().find(|row| row.contains(text));
+    let row = row.unwrap_or_else(|| panic!("{text:?} is not on\n{screen}"));
+    let number: String = row.trim_start_matches(['>', ' ']).chars().take(1).collect();
+    desk.keys(&number);
+}
+
+fn number(desk: &mut Desk, n: u32) {
+    for digit in n.to_string().chars() {
+        desk.press(Key::Char(digit));
+    }
+    desk.keys("enter");
+}
+
+/// F7, then these lines of lists and numbers.
+fn says(d: &Dressing, parts: &[&str]) -> Dressing {
+    let ((), after) = at_desk(d, quick(), |desk| {
+        desk.keys("f7");
+        for part in parts {
+            match part.parse() {
+                Ok(n) => number(desk, n),
+                Err(_) => choose(desk, part),
+            }
+        }
+    });
+    after
+}
+
+fn found(d: &Dressing) -> Option<Found> {
+    match d.mood() {
+        Mood::Disagreeing(Mismatch::Found(found)) => Some(*found),
+        _ => None,
+    }
+}
+
+#[test]
+fn a_broken_end_is_said_by_knot_by_number_by_edge_or_as_not_known() {
+    let broken = |parts: &[&str]| -> BrokenEnd {
+        let d = says(&threading(), &[&["an end broke"], parts].concat());
+        assert_eq!(d.record().broken.len(), 1, "{parts:?}");
+        d.record().broken[0]
+    };
+    // knots hold 12 ends each: the sixth of knot 5 is end 54
+    let by_knot = broken(&["an end in a heddle", "5", "6"]);
+    assert_eq!(
+        (by_knot.call, by_knot.stage),
+        (Some(Call(54)), Stage::Thread)
+    );
+    assert_eq!(
+        broken(&["an end in a heddle", "0", "200"]).call,
+        Some(Call(200))
+    );
+    let float = broken(&["floating selvedge at the left"]);
+    assert_eq!((float.call, float.float), (None, Some(Side::Left)));
+    let unknown = broken(&["not known"]);
+    assert_eq!((unknown.call, unknown.float), (None, None));
+    // after threading a place is said by group: the runner's hold 20
+    let d = says(
+        &sleying(),
+        &["an end broke", "an end in a heddle", "3", "1"],
+    );
+    assert_eq!(d.record().broken[0].call, Some(Call(41)));
+}
+
+#[test]
+fn mistakes_in_the_heddles_are_said_with_their_place() {
+    let wrong = says(
+        &threading(),
+        &["mistake in the heddles", "another shaft", "5", "6", "4"],
+    );
+    let fault = Fault::at(FaultKind::WrongShaft, Call(54), Shaft(4));
+    assert_eq!(found(&wrong), Some(Found::InHeddles(fault)));
+    for (text, kind) in [
+        ("call was passed over", FaultKind::PositionSkipped),
+        ("threaded twice", FaultKind::PositionRepeated),
+        ("two ends are in one heddle", FaultKind::EndsDoubled),
+        ("in no heddle", FaultKind::EndHanging),
+        ("neighbours are exchanged", FaultKind::NeighboursExchanged),
+    ] {
+        let d = says(&threading(), &["mistake in the heddles", text, "5", "6"]);
+        let Some(Found::InHeddles(fault)) = found(&d) else {
+            panic!("{text}: {:?}", d.mood());
+        };
+        assert_eq!((fault.kind, fault.call), (kind, Some(Call(54))), "{text}");
+    }
+}
+
+#[test]
+fn mistakes_in_the_reed_are_said_with_their_place() {
+    for (text, kind) in [
+        ("two ends cross", ReedFault::EndsCrossed),
+        ("a dent was passed over", ReedFault::DentSkipped),
+        ("one end too many", ReedFault::EndTooMany),
+        ("one end too few", ReedFault::EndTooFew),
+    ] {
+        // the runner is sleyed from the left, so its last groups are in the reed first
+        let d = says(&sleying(), &["mistake in the reed", text, "13", "5"]);
+        assert_eq!(found(&d), Some(Found::InReed(kind, Call(245))), "{text}");
+    }
+}
+
+#[test]
+fn reading_back_tracing_the_cloth_and_what_was_left_open_begin_from_the_list() {
+    let reads = |parts: &[&str]| {
+        let d = says(&threading(), &[&["read the shafts back"], parts].concat());
+        match d.mood() {
+            Mood::Asking(Question::Look {
+                look: Look::ReadBack { calls },
+                ..
+            }) => (calls.first.0, calls.last.0),
+            other => panic!("{other:?}"),
+        }
+    };
+    assert_eq!(reads(&["2"]), (13, 24));
+    assert_eq!(reads(&["0"]), (1, 72));
+    let d = says(&threading(), &["off farther back", "2"]);
+    assert!(
+        matches!(d.mood(), Mood::Asking(Question::Look { look: Look::BatchesKnotted { first }, .. }) if *first == Call(41)),
+        "{:?}",
+        d.mood()
+    );
+    let mut d = Dressing::new(demo("hall-runner.json"), &[]);
+    lead(&mut d, |d| matches!(d.view(), View::Shed(_)));
+    let d = says(&d, &["looks wrong in a shed"]);
+    assert!(matches!(d.mood(), Mood::Asking(Question::Sighting(_))));
+}
+
+/// What was left open and makes two stages disagree is taken up from the list.
+#[test]
+fn what_was_left_open_is_taken_up_from_the_list() {
+    let mut d = Dressing::new(demo("hall-runner.json"), &[]);
+    lead(
+        &mut d,
+        |d| matches!(d.view(), View::UsedUp(u) if u.batch.number == 3),
+    );
+    ask(&mut d, &Ask::Uneven).unwrap();
+    ask(&mut d, &Ask::Answer(endsmeet::dressing::Answer::Number(1))).unwrap();
+    let heddles = endsmeet::dressing::Answer::Numbers(vec![0, 1, 0, 0]);
+    ask(&mut d, &Ask::Answer(heddles)).unwrap();
+    ask(&mut d, &Ask::Choose(endsmeet::dressing::Choice::LeaveOpen)).unwrap();
+    assert!(d.about().disagreement.is_some());
+    let d = says(&d, &["take up what was left open"]);
+    assert!(
+        matches!(d.view(), View::Disagreeing(v) if matches!(v.what, Disagreeing::Batch { .. })),
+        "{:?}",
+        d.mood()
+    );
+}
+
+#[test]
+fn only_what_can_be_said_is_listed_and_a_number_that_cannot_be_is_said_again() {
+    let mut d = Dressing::new(demo("hall-runner.json"), &[]);
+    at_desk(&d, quick(), |desk| {
+        desk.keys("f7");
+        let text = desk.text();
+        assert!(text.contains("1 an end broke"), "{text}");
+        assert!(
+            !text.contains("heddles") && !text.contains("reed"),
+            "{text}"
+        );
+        desk.keys("esc");
+        assert!(!desk.text().contains("an end broke"));
+    });
+    // while a look is open an end may still break
+    lead(
+        &mut d,
+        |d| matches!(d.view(), View::Asking(a) if matches!(a.asked, Asked::Look { .. })),
+    );
+    let before = d.mood().clone();
+    let d = says(&d, &["an end broke", "not known"]);
+    assert_eq!((d.record().broken.len(), d.mood()), (1, &before));
+    at_desk(&threading(), quick(), |desk| {
+        desk.keys("f7");
+        choose(desk, "mistake in the heddles");
+        choose(desk, "another shaft");
+        number(desk, 99);
+        let text = desk.text();
+        assert!(
+            text.contains("99 cannot be: from 0 to 24 is possible"),
+            "{text}"
+        );
+        number(desk, 5);
+        number(desk, 6);
+        // the plan has end 54 on shaft 2: that is no mistake
+        let planned = desk.sitting.dressing().plan().threading[53].0;
+        number(desk, u32::from(planned));
+        assert!(desk.text().contains("It cannot be that"), "{}", desk.text());
+        // one part back, and at last the work as it was
+        desk.keys("back");
+        assert!(desk.text().contains("Knot 5 holds"), "{}", desk.text());
+        desk.keys("back back back back");
+        assert!(desk.text().contains("Batch 7"), "{}", desk.text());
+        assert!(found(desk.sitting.dressing()).is_none());
+    });
+}
+
+/// The list and its questions at both sizes, as a weaver sees them.
+#[test]
+fn the_report_as_it_looks() {
+    for (size, name) in [((80, 24), "small"), ((120, 40), "large")] {
+        let of = |keys: &str| shown(&threading(), keys, COLOUR, size);
+        insta::assert_snapshot!(format!("what_is_wrong_{name}"), of("f7"));
+        insta::assert_snapshot!(format!("which_knot_{name}"), of("f7 2 1"));
+    }
+}
+
+/// The menu and lit lines and digits, nothing else: an end on another shaft, said with one button.
+#[test]
+fn one_button_says_what_is_wrong() {
+    let settings = Settings {
+        one_button: true,
+        ..Settings::default()
+    };
+    let mut d = Dressing::new(small(), &[]);
+    lead(&mut d, |d| matches!(d.view(), View::UsedUp(_)));
+    let ((), d) = at_desk(&d, settings, |desk| {
+        desk.keys("tab");
+        take(desk, "something is wrong");
+        let gives = |desk: &mut Desk, digit: &str| {
+            take(desk, digit);
+            take(desk, "done");
+        };
+        for line in [
+            "I see a mistake in the heddles",
+            "an end is on another shaft",
+        ] {
+            // a press lights the list, which takes nothing
+            desk.press(Key::Space);
+            take(desk, line);
+        }
+        gives(desk, "1");
+        gives(desk, "3");
+        gives(desk, "1");
+    });
+    let fault = Fault::at(FaultKind::WrongShaft, Call(3), Shaft(1));
+    assert_eq!(found(&d), Some(Found::InHeddles(fault)));
+}
+
+fn take(desk: &mut Desk, word: &str) {
+    wait_for_light(desk, word);
+    desk.press(Key::Space);
+}
+
+/// With one button a report can be left: GO BACK is lit first where a number is asked, and the last line
+/// of every list goes back.
+#[test]
+fn one_button_leaves_a_report_without_saying_anything() {
+    let settings = Settings {
+        one_button: true,
+        ..Settings::default()
+    };
+    let d = threading();
+    let entries = d.entries();
+    let ((), d) = at_desk(&d, settings, |desk| {
+        desk.keys("tab");
+        take(desk, "something is wrong");
+        desk.press(Key::Space);
+        take(desk, "read the shafts back as they stand");
+        take(desk, "go back");
+        desk.press(Key::Space);
+        take(desk, "none of these: go back");
+        assert!(desk.text().contains("Batch 7"), "{}", desk.text());
+    });
+    assert_eq!(d.entries(), entries);
+}
