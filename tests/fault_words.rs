@@ -28,7 +28,7 @@ fn an_open_trace_says_the_places_and_ends_with_the_look() {
         [
             " 48 %  call 52, shaft 4, was passed over.",
             " 48 %  call 58, shaft 4, was passed over.",
-            "Look: which shaft holds the 3rd heddle of handful 3 in the knot of batch 5? Count filled heddles only. Type the shaft, or none. (--seen 57=SHAFT)",
+            "Look: which shaft holds the 3rd heddle of handful 3 in the knot of batch 5? Count filled heddles only. Type the shaft; 0 for none. (--seen 57=SHAFT)",
         ]
     );
 }
@@ -168,7 +168,7 @@ fn a_group_where_two_stages_disagree_starts_a_trace_of_the_warp() {
     // 146th end lies in the 75th dent from there, its middle at 74 1/2 tenths of an inch
     assert_eq!(
         trace_words::warp_look(&shaft, place, None, &plan),
-        "which shaft holds the 2nd heddle of handful 1 in the knot of batch 13, about 7 1/2 in from the right edge of the warp? Count filled heddles only. Type the shaft, or none."
+        "which shaft holds the 2nd heddle of handful 1 in the knot of batch 13, about 7 1/2 in from the right edge of the warp? Count filled heddles only. Type the shaft; 0 for none."
     );
 }
 

@@ -440,7 +440,9 @@ pub(super) fn seen(look: &Look, first: Call, line: &str) -> Option<Seen> {
         let (look, call) = (look.kind, look.call);
         return Some(Seen::CannotTell { look, call });
     }
-    let numbers = numbers_or_none(line)?;
+    // 0 says none, but where ends are counted
+    let none = line == "0" && look.kind != LookKind::EndsInKnot;
+    let numbers = numbers_or_none(if none { "none" } else { line })?;
     let one = numbers
         .first()
         .map(|&n| u32::try_from(n))

@@ -44,6 +44,22 @@ pub fn step(step: NewEnd) -> String {
     }
 }
 
+/// The same for the distance.
+#[must_use]
+pub fn far(step: NewEnd) -> &'static str {
+    match step {
+        NewEnd::JoinAtPeg => "KNOT ON AT THE PEG",
+        NewEnd::JoinOn => "KNOT A LENGTH ON",
+        NewEnd::HangOn => "HANG A LENGTH ON",
+        NewEnd::IntoCross => "LAY IN THE CROSS",
+        NewEnd::ThroughHeddle(_) | NewEnd::ThroughSharedHeddle(_) => "THROUGH ITS HEDDLE",
+        NewEnd::ThroughDent(_) => "THROUGH ITS DENT",
+        NewEnd::ThroughWhatIsEmpty => "HEDDLE AND DENT",
+        NewEnd::IntoKnot => "INTO THE SLIP KNOT",
+        NewEnd::ToTheFront => "TIE IT AT THE FRONT",
+    }
+}
+
 /// Which end it is: "end 54", "the floating selvedge at the left", "an end".
 #[must_use]
 pub fn which(end: &BrokenView) -> String {
@@ -109,7 +125,7 @@ pub(super) fn mending(view: &MendingView, end: &BrokenView, now: String, plan: &
             "Broken end {}: move {} of {}",
             end.number, view.number, view.of
         ),
-        far: format!("MOVE {} OF {}", view.number, view.of),
+        far: super::mend_words::far(&view.now),
         lines,
         say: now,
         caution: None,

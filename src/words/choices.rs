@@ -46,7 +46,7 @@ pub fn disagreeing(view: &DisagreeingView, plan: &Plan) -> Page {
             reed,
             ..
         } => {
-            let mut page = mend_words::found_page(view, found, planned, ways(view));
+            let mut page = mend_words::found_page(view, found, ways(view));
             if let Found::InHeddles(fault) = found {
                 let made = planned.len() as u32;
                 let evidence = known(batch.calls.first, planned.clone(), plan.shafts, made);
@@ -83,8 +83,11 @@ fn batch_page(
     planned: &[Shaft],
 ) -> Page {
     let mut lines = vec![left(ends_left, heddles_left)];
-    let lengths: Vec<u32> = handfuls(planned).into_iter().map(u32::from).collect();
-    lines.push(format!("As planned: {}.", in_handfuls(planned, &lengths)));
+    // once it is settled the picture below has the plan's shafts
+    if tracing.look.is_some() || !tracing.settled {
+        let lengths: Vec<u32> = handfuls(planned).into_iter().map(u32::from).collect();
+        lines.push(format!("As planned: {}.", in_handfuls(planned, &lengths)));
+    }
     lines.extend(tracing.doubted.iter().map(fault_words::doubted));
     // the simplest explanations; one with a fault more would only crowd them
     let fewest = tracing.suspects.first().map_or(0, |s| s.faults.len());
@@ -110,13 +113,15 @@ fn batch_page(
     }
     Page {
         heading: format!("Batch {} does not come out even", batch.number),
-        far: "DOES NOT COME OUT".to_owned(),
-        say: ask.unwrap_or_else(|| {
-            tracing
-                .suspects
-                .first()
-                .map_or_else(|| lines[0].clone(), fault_words::suspect)
-        }),
+        far: match (&ask, tracing.settled) {
+            (None, true) => "MEND IT",
+            _ => trace_words::far(ask.is_some()),
+        }
+        .to_owned(),
+        say: super::lines::capital(&ask.unwrap_or_else(|| {
+            let first = tracing.suspects.first();
+            first.map_or_else(|| lines[0].clone(), fault_words::suspect)
+        })),
         lines,
         typed: ways(view),
         caution: None,
@@ -227,6 +232,25 @@ pub fn choice_words(view: &DisagreeingView, choice: Choice) -> String {
         | Choice::Sight
         | Choice::LeaveOpen => chosen(choice).to_owned(),
     }
+}
+
+/// A way out in a list on the screen: short, since all of them are to be seen at once; each move of a
+/// mending is told in full when it is made.
+#[must_use]
+pub fn choice_short(view: &DisagreeingView, choice: Choice) -> String {
+    let (Disagreeing::Batch { ways, batch, .. } | Disagreeing::Found { ways, batch, .. }) =
+        &view.what
+    else {
+        return choice_words(view, choice);
+    };
+    let way = match choice {
+        Choice::Way(kind) => ways.iter().find(|way| way.kind == kind),
+        _ => None,
+    };
+    way.map_or_else(
+        || choice_words(view, choice),
+        |way| fault_ways::short(way, batch.calls.first),
+    )
 }
 
 /// The ways out of what is off along the warp.

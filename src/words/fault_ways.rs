@@ -41,6 +41,46 @@ pub fn way(way: &Way, first: Call) -> String {
     }
 }
 
+/// The same in few words, for a list.
+#[must_use]
+pub fn short(way: &Way, first: Call) -> String {
+    let text = self::way(
+        &Way {
+            cost: Cost::default(),
+            ..way.clone()
+        },
+        first,
+    );
+    let text = text
+        .trim_end_matches('.')
+        .replace(" of the knot", "")
+        .replace(", weighted over the back beam,", "")
+        .replace(" and thread that again", ", thread that again");
+    let price = cost_short(&way.cost);
+    if price.is_empty() {
+        text
+    } else {
+        format!("{text}: {price}")
+    }
+}
+
+/// What a way costs in few words: "8 out, 9 in, 1 repair heddle, about 4 min".
+fn cost_short(cost: &Cost) -> String {
+    let price = self::cost(cost);
+    let words = [" ends out", " end out"].map(|long| (long, " out"));
+    let words = words.into_iter().chain([
+        (" ends in", " in"),
+        (" end in", " in"),
+        (" ends to sley", " to sley"),
+        (" end to sley", " to sley"),
+        (" ends added", " added"),
+        (" end added", " added"),
+        (" ends taken out", " taken out"),
+        (" end taken out", " taken out"),
+    ]);
+    words.fold(price, |price, (long, short)| price.replace(long, short))
+}
+
 fn from_the_fault(way: &Way, first: Call) -> String {
     let from = way.moves.iter().find_map(|step| match step {
         Move::DrawOut(calls) => Some(("draw out", "on and thread that again", calls.first)),
@@ -50,6 +90,13 @@ fn from_the_fault(way: &Way, first: Call) -> String {
         Move::Thread(calls) => Some(*calls),
         _ => None,
     });
+    let reed = way.moves.iter().find_map(|step| match step {
+        Move::DrawFromReed(calls) => Some(*calls),
+        _ => None,
+    });
+    if let (None, None, Some(calls)) = (from, thread, reed) {
+        return format!("draw {} out of the reed and sley them again", ends(calls));
+    }
     match (from, thread) {
         (Some((draw, again, call)), _) => {
             format!("{draw} from {} {again}", heddle(call, first))
@@ -84,6 +131,7 @@ pub fn step(step: &Move, first: Call) -> String {
     let run = |calls: &Calls| ends(*calls);
     let size = |by: i64| u32::try_from(by.unsigned_abs()).unwrap_or(u32::MAX);
     match step {
+        Move::UndoKnots(calls) if calls.len() == 1 => format!("undo the knot of {}", run(calls)),
         Move::UndoKnots(calls) => format!("undo the knots of {}", run(calls)),
         Move::DrawFromReed(calls) => format!("draw {} out of the reed", run(calls)),
         Move::DrawOut(calls) => format!(

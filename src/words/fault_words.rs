@@ -82,23 +82,23 @@ pub fn look(look: &Look, batch: u32, first: Call, planned: &[Shaft]) -> String {
         LookKind::ShaftOfHeddle => {
             let heddle = place_of(look.call.unwrap_or(first), batch, first, planned);
             format!(
-                "which shaft holds {heddle}? Count filled heddles only. Type the shaft, or none."
+                "which shaft holds {heddle}? Count filled heddles only. Type the shaft; 0 for none."
             )
         }
         LookKind::HeddleHoldingTwo if look.found > 0 => {
-            "does another heddle hold two ends? Type its number in the knot, or none.".to_owned()
+            "does another heddle hold two ends? Type its number in the knot; 0 for none.".to_owned()
         }
-        LookKind::HeddleHoldingTwo => "run a finger along: does a heddle hold two ends? Type its number in the knot, or none.".to_owned(),
+        LookKind::HeddleHoldingTwo => "run a finger along: does a heddle hold two ends? Type its number in the knot; 0 for none.".to_owned(),
         LookKind::EndInNoHeddle if look.found > 0 => {
-            "does another end of this batch hang loose? Type the number of the heddle that it hangs after, or none.".to_owned()
+            "does another end of this batch hang loose? Type the number of the heddle that it hangs after; 0 for none.".to_owned()
         }
-        LookKind::EndInNoHeddle => "look behind the shafts: does an end of this batch hang loose? Type the number of the heddle that it hangs after, or none.".to_owned(),
+        LookKind::EndInNoHeddle => "look behind the shafts: does an end of this batch hang loose? Type the number of the heddle that it hangs after; 0 for none.".to_owned(),
         LookKind::EmptyHeddle if look.found > 0 => {
-            "is there another empty heddle, or one whose end goes through two? Type its shaft, or none.".to_owned()
+            "is there another empty heddle, or one whose end goes through two? Type its shaft; 0 for none.".to_owned()
         }
-        LookKind::EmptyHeddle => "is a heddle among the threaded ones empty, or does an end go through two? Type its shaft, or none.".to_owned(),
+        LookKind::EmptyHeddle => "is a heddle among the threaded ones empty, or does an end go through two? Type its shaft; 0 for none.".to_owned(),
         LookKind::EndsInKnot => "how many ends of this batch go through heddles? Type the number.".to_owned(),
-        LookKind::NeighboursTogether => "lift the odd shafts: do two neighbours rise or stay together? Type the first one's number in the knot, or none.".to_owned(),
+        LookKind::NeighboursTogether => "lift the odd shafts: do two neighbours rise or stay together? Type the first one's number in the knot; 0 for none.".to_owned(),
         LookKind::ReadBack => "read the shafts as they stand, from the first heddle of the batch. Type them with spaces.".to_owned(),
     }
 }

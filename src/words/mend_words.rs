@@ -1,12 +1,12 @@
 //! A mending under way, in words, and the words that choose a way. What a way and its moves are
 //! called is in `fault_ways`.
 
-use super::counts::{count, in_handfuls};
+use super::counts::count;
 use super::page::Page;
 use crate::dressing::view::{DisagreeingView, MendingView};
-use crate::fault::{Found, ReedFault, WayKind};
-use crate::plan::{Plan, handfuls};
-use crate::quantity::{Call, Shaft};
+use crate::fault::{Found, Move, ReedFault, WayKind};
+use crate::plan::Plan;
+use crate::quantity::Call;
 
 /// What was found, without a stop: "the end of call 54 is on shaft 3".
 #[must_use]
@@ -32,20 +32,46 @@ fn in_reed(kind: ReedFault, call: Call) -> String {
     }
 }
 
+/// One move for the distance, at most 20 columns.
+#[must_use]
+pub fn far(step: &Move) -> String {
+    let many = |by: i64, word| count(u32::try_from(by.unsigned_abs()).unwrap_or(u32::MAX), word);
+    let text = match step {
+        Move::UndoKnots(calls) if calls.len() == 1 => "UNDO THE KNOT".to_owned(),
+        Move::UndoKnots(_) => "UNDO THE KNOTS".to_owned(),
+        Move::DrawFromReed(_) => "DRAW FROM THE REED".to_owned(),
+        Move::DrawOut(calls) => format!("DRAW OUT {}", calls.len()),
+        Move::Thread(calls) => format!("THREAD {}", count(calls.len(), "end")),
+        Move::EdgeEnds(by) if *by < 0 => "TAKE AN END OUT".to_owned(),
+        Move::EdgeEnds(_) => "ADD AN END".to_owned(),
+        Move::LastEdge(by) if *by < 0 => format!("TAKE {} OUT", many(*by, "end")),
+        Move::LastEdge(by) => format!("HANG ON {}", many(*by, "end")),
+        Move::HangHeddle(_, shaft) => format!("HEDDLE ON SHAFT {}", shaft.0),
+        Move::MoveEnd(_, shaft) => format!("MOVE TO SHAFT {}", shaft.0),
+        Move::Exchange(_) => "EXCHANGE TWO ENDS".to_owned(),
+        Move::AddEnd(_, shaft) => format!("ADD END, SHAFT {}", shaft.0),
+        Move::TakeOut(_) | Move::TakeSecondOut(_) | Move::TakeHangingOut(_) => {
+            "TAKE AN END OUT".to_owned()
+        }
+        Move::FreeHeddle(shaft) => format!("FREE ONE, SHAFT {}", shaft.0),
+        Move::Sley(_) | Move::SleyMoved(..) => "SLEY AGAIN".to_owned(),
+        Move::Knot(_) => "KNOT AGAIN".to_owned(),
+        Move::PutBackEnds(by) if *by < 0 => format!("FETCH {}", many(*by, "end")),
+        Move::PutBackEnds(by) => format!("PUT BACK {}", many(*by, "end")),
+        Move::PutBackHeddles(_, by) if *by < 0 => format!("FETCH {}", many(*by, "heddle")),
+        Move::PutBackHeddles(_, by) => format!("PUT BACK {}", many(*by, "heddle")),
+        Move::CallsStand(_) => "GO ON WITH THE NEXT".to_owned(),
+        Move::Amend(..) => "THE PLAN IS CHANGED".to_owned(),
+        Move::NewEnd(step) => super::broken_words::far(*step).to_owned(),
+    };
+    text.to_uppercase()
+}
+
 /// What was found as a page, with the ways of mending it.
 #[must_use]
-pub fn found_page(
-    view: &DisagreeingView,
-    what: &Found,
-    planned: &[Shaft],
-    typed: Vec<String>,
-) -> Page {
+pub fn found_page(view: &DisagreeingView, what: &Found, typed: Vec<String>) -> Page {
     let said = format!("{}.", super::lines::capital(&found(what)));
-    let lengths: Vec<u32> = handfuls(planned).into_iter().map(u32::from).collect();
-    let mut lines = vec![said.clone()];
-    if let Found::InHeddles(_) = what {
-        lines.push(format!("As planned: {}.", in_handfuls(planned, &lengths)));
-    }
+    let lines = vec![said.clone()];
     Page {
         heading: "Something is wrong, and the place is known".to_owned(),
         far: "MEND IT".to_owned(),
@@ -65,7 +91,7 @@ pub fn found_page(
 pub fn way(kind: WayKind) -> &'static str {
     match kind {
         WayKind::ThreadAgain => "draw the batch out and thread it again",
-        WayKind::FromTheFault => "draw out from the wrong place on, and thread that again",
+        WayKind::FromTheFault => "draw out from the wrong place on, and do that again",
         WayKind::ToTheFirstEdge => "draw out back to the first edge, and thread that again",
         WayKind::OnTheSpot => "mend it where it is",
         WayKind::PutCountRight => "put the count-out right; the threading stands",
@@ -73,6 +99,16 @@ pub fn way(kind: WayKind) -> &'static str {
         WayKind::AmendPlan => "change the plan to what stands",
         WayKind::LeaveIt => "leave it; the cloth will show it",
         WayKind::NewEnd => "make the broken end good with a new length",
+    }
+}
+
+/// The way of a mending under way; in the reed nothing is threaded.
+fn way_in(view: &MendingView) -> &'static str {
+    match (view.way, view.group) {
+        (WayKind::FromTheFault, Some(_)) => {
+            "draw out of the reed from the wrong place on, and sley that again"
+        }
+        (kind, _) => way(kind),
     }
 }
 
@@ -107,14 +143,72 @@ pub fn mending(view: &MendingView, plan: &Plan) -> Page {
     }
     Page {
         heading: format!(
-            "Mending batch {}: move {} of {}",
-            view.batch, view.number, view.of
+            "Mending {}: move {} of {}",
+            view.group.map_or_else(
+                || format!("batch {}", view.batch),
+                |group| format!("group {group} in the reed")
+            ),
+            view.number,
+            view.of
         ),
-        far: format!("MOVE {} OF {}", view.number, view.of),
-        lines: vec![now.clone(), format!("The way: {}.", way(view.way))],
+        far: far(&view.now),
+        lines: vec![now.clone(), format!("The way: {}.", way_in(view))],
         say: now,
         caution: None,
         press: "done".to_owned(),
         ..Page::default()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fault::NewEnd;
+    use crate::quantity::{Calls, Shaft};
+
+    #[test]
+    fn every_move_is_short_enough_for_the_distance() {
+        let (call, shaft) = (Call(100_000), Shaft(64));
+        let calls = Calls::new(1, 100_000).unwrap();
+        let moves = [
+            Move::UndoKnots(calls),
+            Move::DrawFromReed(calls),
+            Move::DrawOut(calls),
+            Move::Thread(calls),
+            Move::EdgeEnds(1),
+            Move::EdgeEnds(-1),
+            Move::LastEdge(64),
+            Move::LastEdge(-64),
+            Move::HangHeddle(call, shaft),
+            Move::MoveEnd(call, shaft),
+            Move::Exchange(call),
+            Move::AddEnd(call, shaft),
+            Move::TakeOut(call),
+            Move::TakeSecondOut(call),
+            Move::TakeHangingOut(call),
+            Move::FreeHeddle(shaft),
+            Move::Sley(calls),
+            Move::SleyMoved(calls, 1),
+            Move::Knot(calls),
+            Move::PutBackEnds(64),
+            Move::PutBackEnds(-64),
+            Move::PutBackHeddles(shaft, 64),
+            Move::PutBackHeddles(shaft, -64),
+            Move::CallsStand(64),
+            Move::Amend(call, vec![shaft]),
+            Move::NewEnd(NewEnd::JoinAtPeg),
+            Move::NewEnd(NewEnd::JoinOn),
+            Move::NewEnd(NewEnd::HangOn),
+            Move::NewEnd(NewEnd::IntoCross),
+            Move::NewEnd(NewEnd::ThroughHeddle(shaft)),
+            Move::NewEnd(NewEnd::ThroughDent(40_000)),
+            Move::NewEnd(NewEnd::ThroughWhatIsEmpty),
+            Move::NewEnd(NewEnd::IntoKnot),
+            Move::NewEnd(NewEnd::ToTheFront),
+        ];
+        for step in moves {
+            let far = far(&step);
+            assert!((3..=20).contains(&far.chars().count()), "{step:?}: {far:?}");
+        }
     }
 }

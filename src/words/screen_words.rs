@@ -255,12 +255,18 @@ pub fn may_be_negative(view: &AskingView) -> bool {
     )
 }
 
+/// What stands below a part of a list that is longer than its room.
+#[must_use]
+pub fn part_of_list(first: usize, last: usize, of: usize) -> String {
+    format!("Lines {first} to {last} of {of}; the light goes on to the others.")
+}
+
 /// The ways out as lines of a list.
 #[must_use]
 pub fn ways(view: &DisagreeingView) -> Vec<String> {
     view.choices
         .iter()
-        .map(|choice| super::choices::choice_words(view, *choice))
+        .map(|choice| super::choices::choice_short(view, *choice))
         .collect()
 }
 

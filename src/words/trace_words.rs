@@ -47,7 +47,7 @@ pub(super) fn warp_page(view: &DisagreeingView, warp: &WarpView, plan: &Plan) ->
     Page {
         heading: "Something is off farther back".to_owned(),
         far: far(ask.is_some()).to_owned(),
-        say: ask.or(first).unwrap_or_else(|| UNEXPLAINED.to_owned()),
+        say: capital(&ask.or(first).unwrap_or_else(|| UNEXPLAINED.to_owned())),
         lines,
         typed: ways(view),
         caution: None,
@@ -61,7 +61,7 @@ const NO_LOOK_LEFT: &str =
     "No single look tells these apart. Read the threading back: where it differs, it is found.";
 
 /// The distance line of a trace.
-fn far(looks: bool) -> &'static str {
+pub(super) fn far(looks: bool) -> &'static str {
     if looks {
         "LOOK, THEN ANSWER"
     } else {
@@ -114,22 +114,22 @@ pub fn warp_look(
                 || format!("the heddle of end {}", call.0),
                 |place| looks::place(place.spot) + &across(place.across, plan),
             );
-            format!("which shaft holds {heddle}? Count filled heddles only. Type the shaft, or none.")
+            format!("which shaft holds {heddle}? Count filled heddles only. Type the shaft; 0 for none.")
         }
         WarpLook::OddKnot { first, last } => {
             let run = run_of(first, last);
             let what = should(knots, "ends");
             let from = across(knots.and_then(|knots| knots.from), plan);
-            format!("count the ends in {run}{from}: which first has not {what}? Type the knot, or none.")
+            format!("count the ends in {run}{from}: which first has not {what}? Type the knot; 0 for none.")
         }
         WarpLook::Risen { first, last, shaft } => {
             let run = run_of(first, last);
             let what = should(knots, "ends rising");
             let from = across(knots.and_then(|knots| knots.from), plan);
-            format!("lift shaft {} alone and look at {run}{from}: which first has not {what}? Type the knot, or none.", shaft.0)
+            format!("lift shaft {} alone and look at {run}{from}: which first has not {what}? Type the knot; 0 for none.", shaft.0)
         }
-        WarpLook::Together => "lift the odd shafts and look along the warp: where do two neighbours first rise or stay together? Type the knot and the heddle's number in it, as: 5 3; or none.".to_owned(),
-        WarpLook::Hanging => "look along behind the shafts: in which knot does an end hang loose? Type the knot, or none.".to_owned(),
+        WarpLook::Together => "lift the odd shafts and look along the warp: where do two neighbours first rise or stay together? Type the knot and the heddle's number in it, as: 5 3; 0 for none.".to_owned(),
+        WarpLook::Hanging => "look along behind the shafts: in which knot does an end hang loose? Type the knot; 0 for none.".to_owned(),
     }
 }
 
@@ -234,7 +234,7 @@ pub(super) fn reed_page(view: &DisagreeingView, reed: &ReedView, plan: &Plan) ->
     Page {
         heading: format!("Group {} does not come out in the reed", reed.group),
         far: far(ask.is_some()).to_owned(),
-        say: ask.or(first).unwrap_or_else(|| REED_UNEXPLAINED.to_owned()),
+        say: capital(&ask.or(first).unwrap_or_else(|| REED_UNEXPLAINED.to_owned())),
         lines,
         typed: ways(view),
         caution: None,
@@ -277,14 +277,14 @@ fn dent_at(dent: u32, reed: &ReedView, units: Units) -> String {
 pub fn reed_look(look: &ReedLook, reed: &ReedView, units: Units) -> String {
     match *look {
         ReedLook::FirstShaft { dent } => format!(
-            "{}: which shaft is its first end on? Type the shaft, or none.",
+            "{}: which shaft is its first end on? Type the shaft; 0 for none.",
             dent_at(dent, reed, units)
         ),
         ReedLook::EndsInDent { dent } => {
             format!("{}: how many ends are in it? Type the number.", dent_at(dent, reed, units))
         }
-        ReedLook::EmptyDent => "hold something white behind the reed: is a dent of this group empty that should not be? Type its number counted from the group's first dent, or none.".to_owned(),
-        ReedLook::Crossed => "open a shed: do two ends of this group cross between heddles and reed? Type the dent's number counted from the group's first, or none.".to_owned(),
+        ReedLook::EmptyDent => "hold something white behind the reed: is a dent of this group empty that should not be? Type its number counted from the group's first dent; 0 for none.".to_owned(),
+        ReedLook::Crossed => "open a shed: do two ends of this group cross between heddles and reed? Type the dent's number counted from the group's first; 0 for none.".to_owned(),
     }
 }
 

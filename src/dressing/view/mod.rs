@@ -569,6 +569,8 @@ pub struct MendingView {
     pub batch: u32,
     /// Its first call.
     pub first: Call,
+    /// The group, where only the reed is mended.
+    pub group: Option<u32>,
     /// The way that was chosen.
     pub way: WayKind,
     /// The move to make now.

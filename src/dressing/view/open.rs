@@ -234,6 +234,7 @@ impl Dressing {
                 .batch_at(mending.batch.first)
                 .map_or(0, |batch| batch.number),
             first: mending.batch.first,
+            group: self.group_in_reed(mending),
             way: mending.way,
             now: mending.moves[at].clone(),
             number: at as u32 + 1,
@@ -245,6 +246,21 @@ impl Dressing {
                 .find(|end| Some(end.number) == mending.broken)
                 .map(|end| self.broken_end(end)),
         })
+    }
+
+    /// The group of a mending that touches no heddle: the one of the first end drawn out of the reed.
+    fn group_in_reed(&self, mending: &Mending) -> Option<u32> {
+        let upwards = self.plan().sley_from == self.plan().thread_from;
+        let mut drawn = None;
+        for step in &mending.moves {
+            match step {
+                Move::DrawFromReed(calls) if upwards => drawn = drawn.or(Some(calls.first)),
+                Move::DrawFromReed(calls) => drawn = drawn.or(Some(calls.last)),
+                Move::UndoKnots(_) | Move::Sley(_) | Move::SleyMoved(..) | Move::Knot(_) => {}
+                _ => return None,
+            }
+        }
+        self.group_at(drawn?).map(|group| group.number)
     }
 
     fn sighting(&self, sighting: &Sighting) -> DisagreeingView {

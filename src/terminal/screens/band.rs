@@ -66,6 +66,9 @@ pub enum Tone {
     Done,
 }
 
+/// Rows of a list that are enough to go through it in parts.
+const LIST: u16 = 6;
+
 /// Where this is.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Header {
@@ -167,7 +170,8 @@ impl Band {
             }
             Self::Choices(choices) => {
                 let rows = choices.rows(width);
-                (rows, rows, rows)
+                // a list can show a part of itself; the words above it cannot
+                (rows.min(LIST), rows, rows)
             }
             Self::Fields(fields) => {
                 let rows = u16::try_from(fields.rows.len()).unwrap_or(u16::MAX);

@@ -5,6 +5,7 @@ use super::{FarLine, Manner, wrapped};
 use crate::terminal::canvas::Canvas;
 use crate::terminal::digits::{Scale, draw_centred};
 use crate::terminal::theme::Role;
+use crate::words::screen_words::part_of_list;
 use ratatui::layout::Rect;
 use unicode_width::UnicodeWidthStr;
 
@@ -142,38 +143,99 @@ impl ChoiceList {
     }
 
     pub(super) fn rows(&self, width: u16) -> u16 {
-        let rows: usize = self
-            .items
-            .iter()
-            .enumerate()
-            .map(|(i, item)| wrapped(&Self::row(i, item), usize::from(width)).len())
-            .sum();
+        let rows: usize = self.broken(width).iter().map(Vec::len).sum();
         u16::try_from(rows).unwrap_or(u16::MAX)
     }
 
-    pub(super) fn draw(&self, canvas: &mut Canvas, area: Rect, manner: Manner) {
-        let width = usize::from(area.width.saturating_sub(2)).max(1);
-        let mut rows: Vec<(bool, String)> = Vec::new();
-        let mut first_lit = 0;
-        for (i, item) in self.items.iter().enumerate() {
-            let lit = self.lit == Some(i);
-            if lit {
-                first_lit = rows.len();
-            }
-            let broken = wrapped(&Self::row(i, item), width);
-            rows.extend(broken.into_iter().map(|row| (lit, row)));
+    /// The rows of each item at this width.
+    fn broken(&self, width: u16) -> Vec<Vec<String>> {
+        let width = usize::from(width.saturating_sub(2)).max(1);
+        let items = self.items.iter().enumerate();
+        let broken = items.map(|(i, item)| wrapped(&Self::row(i, item), width));
+        broken.collect()
+    }
+
+    /// The items shown in so many rows: all, or those of the page that the lit one is on; a page takes
+    /// whole items, at least one, and leaves a row for what it is a part of.
+    fn page(&self, rows: &[Vec<String>], height: usize) -> std::ops::Range<usize> {
+        let all: usize = rows.iter().map(Vec::len).sum();
+        if all <= height {
+            return 0..rows.len();
         }
-        // A long list shows the part around the lit item.
-        let height = usize::from(area.height);
-        let skip = first_lit
-            .saturating_sub(height / 2)
-            .min(rows.len().saturating_sub(height));
-        for (y, (lit, row)) in (area.y..area.bottom()).zip(rows.into_iter().skip(skip)) {
+        let lit = self.lit.unwrap_or(0);
+        let (mut first, mut used) = (0, 0);
+        for (i, item) in rows.iter().enumerate() {
+            if i > first && used + item.len() > height.saturating_sub(1) {
+                if i > lit {
+                    return first..i;
+                }
+                (first, used) = (i, 0);
+            }
+            used += item.len();
+        }
+        first..rows.len()
+    }
+
+    pub(super) fn draw(&self, canvas: &mut Canvas, area: Rect, manner: Manner) {
+        let broken = self.broken(area.width);
+        let page = self.page(&broken, usize::from(area.height));
+        let room = usize::from(area.width);
+        let mut y = area.y;
+        for i in page.clone() {
+            let lit = self.lit == Some(i);
             let role = if lit { Role::Lit } else { Role::Ground };
             let mark = if lit { ">" } else { " " };
             let style = manner.theme.style(role);
-            let room = usize::from(area.width);
-            canvas.set_stringn(area.x, y, format!("{mark}{row} "), room, style);
+            for row in broken[i].iter().take(usize::from(area.bottom() - y)) {
+                canvas.set_stringn(area.x, y, format!("{mark}{row} "), room, style);
+                y += 1;
+            }
         }
+        if page.len() < broken.len() && y < area.bottom() {
+            let part = part_of_list(page.start + 1, page.end, broken.len());
+            let style = manner.theme.style(Role::Quiet);
+            canvas.set_stringn(area.x, area.bottom() - 1, format!(" {part}"), room, style);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::terminal::digits::Ink;
+    use crate::terminal::theme::Theme;
+
+    /// A list that is longer than its room shows whole items, says which, and follows the light.
+    #[test]
+    fn a_long_list_is_shown_page_by_page_with_the_light() {
+        let manner = Manner {
+            theme: Theme::Mono,
+            ink: Ink::Reversed,
+        };
+        let items =
+            (1..=9).map(|n| format!("way {n} with a text that is broken over two rows here"));
+        let mut list = ChoiceList {
+            items: items.collect(),
+            lit: None,
+        };
+        let area = Rect::new(0, 0, 40, 6);
+        let mut seen = std::collections::BTreeSet::new();
+        for lit in [None].into_iter().chain((0..9).map(Some)) {
+            list.lit = lit;
+            let mut canvas = Canvas::empty(area);
+            list.draw(&mut canvas, area, manner);
+            let buffer = canvas.to_buffer();
+            let row = |y| -> String { (0..40).map(|x| buffer[(x, y)].symbol()).collect() };
+            let rows: Vec<String> = (0..6).map(row).collect();
+            assert!(rows[5].contains("of 9"), "{rows:?}");
+            let shown = lit.map_or(1, |lit| lit + 1);
+            let item = format!("{shown} way {shown}");
+            assert!(
+                rows.iter().any(|row| row.contains(&item)),
+                "{item}: {rows:?}"
+            );
+            seen.insert(rows[5].clone());
+        }
+        assert_eq!(seen.len(), 5, "two whole items a page: {seen:?}");
     }
 }

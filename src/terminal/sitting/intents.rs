@@ -319,15 +319,8 @@ impl Sitting<'_> {
         if let Some(answer) = seen_beyond(&said.join(" "), self.keep.dressing()) {
             return self.ask(&Ask::Answer(answer), now, when);
         }
-        let seen = self.tracing_look().and_then(|(look, first)| {
-            let none = said == ["0"] && look.kind != LookKind::EndsInKnot;
-            let line = if none {
-                "none".to_owned()
-            } else {
-                said.join(" ")
-            };
-            seen_in(&look, first, &line)
-        });
+        let look = self.tracing_look();
+        let seen = look.and_then(|(look, first)| seen_in(&look, first, &said.join(" ")));
         match seen {
             Some(seen) => self.ask(&Ask::Answer(Answer::Seen(seen)), now, when),
             None => {
