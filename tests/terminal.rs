@@ -11,8 +11,8 @@ use endsmeet::dressing::{Ask, Dressing, View};
 use endsmeet::hand::Key;
 use endsmeet::terminal::screens::LEAST;
 use portable_pty::CommandBuilder;
+use pty::both::{Both, resumed};
 use pty::{Mirror, PATIENCE, Pty, RUNNER, endsmeet, folder, plain_environment, size_of, started};
-use std::path::Path;
 use std::time::{Duration, Instant};
 
 #[test]
@@ -264,62 +264,6 @@ fn the_stop_key_gives_the_shell_its_screen_and_fg_comes_back() {
     });
     pty.send("exit\n");
     pty.ended();
-}
-
-/// Both together: every key goes to the program and to the mirror, and the screens must agree.
-struct Both {
-    pty: Pty,
-    mirror: Mirror,
-}
-
-impl Both {
-    /// Presses and waits until the program shows what the mirror shows; the first row is left
-    /// out, since it says how long the rest will take.
-    fn press(&mut self, keys: &[Key]) {
-        let bytes: String = keys
-            .iter()
-            .map(|key| match key {
-                Key::Space => " ".to_owned(),
-                Key::Enter => "\r".to_owned(),
-                Key::Backspace => "\x7f".to_owned(),
-                Key::Char(c) => c.to_string(),
-                other => panic!("no bytes for {other:?}"),
-            })
-            .collect();
-        self.pty.send(&bytes);
-        let expected = self.mirror.press(keys, self.pty.size);
-        self.pty.wait_until(&expected.join("\n"), |pty| {
-            let rows = pty.rows();
-            rows.len() == expected.len() && rows[1..] == expected[1..]
-        });
-    }
-
-    fn type_number(&mut self, number: &str) {
-        let mut keys: Vec<Key> = number.chars().map(Key::Char).collect();
-        keys.push(Key::Enter);
-        self.press(&keys);
-    }
-
-    /// Presses on, answering every look as the loom would, until it is as wanted.
-    fn lead(&mut self, wanted: impl Fn(&View) -> bool) {
-        for _ in 0..3000 {
-            if wanted(&self.mirror.dressing().view()) {
-                return;
-            }
-            match common::true_answer(self.mirror.dressing()) {
-                Some(number) => self.type_number(&number),
-                None => self.press(&[Key::Space]),
-            }
-        }
-        panic!("never came to it");
-    }
-}
-
-fn resumed(folder: &Path, size: (u16, u16)) -> Pty {
-    let command = endsmeet(folder, &["resume", "--guard-ms", "0"]);
-    let pty = Pty::start(command, size);
-    pty.wait_for("? help");
-    pty
 }
 
 #[test]

@@ -3,6 +3,8 @@
 #![cfg(unix)]
 #![allow(clippy::unwrap_used, dead_code, missing_docs)]
 
+pub mod both;
+
 use super::common::at;
 use endsmeet::dressing::Dressing;
 use endsmeet::hand::{Key, Press, Settings};
