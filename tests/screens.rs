@@ -127,7 +127,7 @@ fn two_whole_dressings_have_every_kind_of_view() {
         .iter()
         .map(|d| std::mem::discriminant(&d.view()))
         .collect();
-    assert_eq!(kinds.len(), 14);
+    assert_eq!(kinds.len(), 15);
 }
 
 proptest! {

@@ -227,10 +227,14 @@ impl Dressing {
             now.is_some_and(|now| now.id.stage() == key.id.stage()),
             "a step of another stage",
         )?;
-        let counted = matches!(key.id, StepId::TieUp | StepId::OpenShed) && key.number.is_some();
+        let one_by_one = matches!(
+            key.id,
+            StepId::TieUp | StepId::OpenShed | StepId::Header | StepId::FirstPicks
+        );
+        let counted = one_by_one && key.number.is_some();
         said(
             !counted || now.is_some_and(|now| now.id == key.id && now.number == key.number),
-            "a treadle or a shed out of order",
+            "a treadle, a shed or a pick out of order",
         )
     }
 

@@ -210,6 +210,8 @@ impl Dressing {
         match key.id {
             StepId::BeamTurn if key.number.is_some() => self.now.turns += 1,
             StepId::OpenShed => self.now.sheds += 1,
+            StepId::Header if key.number.is_some() => self.now.header += 1,
+            StepId::FirstPicks if key.number.is_some() => self.now.picks += 1,
             // the last treadle ends the step, so that nothing is worked out for it again
             StepId::TieUp
                 if key

@@ -99,7 +99,9 @@ impl Pace {
     #[must_use]
     pub fn ms_per_unit(&self, step: StepId) -> Option<u64> {
         let first = match step {
-            StepId::BeamTurn | StepId::OpenShed => ROUNDS_FIRST,
+            StepId::BeamTurn | StepId::OpenShed | StepId::Header | StepId::FirstPicks => {
+                ROUNDS_FIRST
+            }
             _ => ENDS_FIRST,
         };
         let done = self.units[step as usize];
@@ -186,6 +188,9 @@ impl Dressing {
             Some(task) => self.calls() - self.ledger().of(task).count(),
             None if step == StepId::BeamTurn => plan.beam.turns?.saturating_sub(now.turns),
             None if step == StepId::OpenShed => self.sheds().saturating_sub(now.sheds),
+            None if self.has_done(step) => 0,
+            None if step == StepId::Header => crate::plan::HEADER_PICKS.saturating_sub(now.header),
+            None if step == StepId::FirstPicks => plan.first_picks().saturating_sub(now.picks),
             None => 0,
         })
     }

@@ -43,6 +43,7 @@ impl Dressing {
             StepId::FloatAside | StepId::FloatLast => plan.floats == Floats::FromWarp,
             StepId::SleyFirstFloat | StepId::SleyLastFloat => plan.floats != Floats::None,
             StepId::PinsOut => plan.action == Action::Countermarch,
+            StepId::FirstPicks => plan.first_picks() > 0,
             _ => true,
         }
     }
@@ -83,6 +84,17 @@ impl Dressing {
                 let next = self.now.sheds + 1;
                 (next <= self.sheds()).then_some(())?;
                 key(None, Some(next))
+            }
+            StepId::Header => {
+                let (made, of) = (self.now.header, crate::plan::HEADER_PICKS);
+                (!self.has_done(id) && made < of).then_some(())?;
+                key(None, Some(made + 1))
+            }
+            StepId::FirstPicks => {
+                // who took the second look before the picks were led has woven past them
+                let past = self.has_done(id) || self.has_done(StepId::LookAgain);
+                (!past && self.now.picks < self.plan().first_picks()).then_some(())?;
+                key(None, Some(self.now.picks + 1))
             }
             _ if self.has_done(id) => None,
             _ => key(None, None),

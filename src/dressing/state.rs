@@ -73,6 +73,10 @@ pub(super) struct Now {
     pub sheds: u32,
     /// Of these, sheds that were passed over or left unclear.
     pub unclear: u32,
+    /// Picks of the header.
+    pub header: u32,
+    /// First picks of the draft.
+    pub picks: u32,
     pub mood: Mood,
     /// Heddles filled on each shaft.
     pub filled: Vec<u32>,

@@ -13,7 +13,7 @@ pub const MOST_WRONG: usize = 6;
 
 /// The steps in which the work can hurt: crank, pawl and ratchet; brake; hook; scissors; lifting;
 /// posture; knots under strain; pins and treadles. Each has to carry a caution.
-pub const HAZARDS: [StepId; 23] = [
+pub const HAZARDS: [StepId; 24] = [
     StepId::Gather,
     StepId::MoveHeddles,
     StepId::ClearShafts,
@@ -37,6 +37,7 @@ pub const HAZARDS: [StepId; 23] = [
     StepId::OpenShed,
     StepId::MendEnds,
     StepId::Header,
+    StepId::FirstPicks,
 ];
 
 /// Every fault of the content; empty for a method that may be used.

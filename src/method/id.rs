@@ -143,8 +143,10 @@ pub enum StepId {
     OpenShed,
     /// Broken ends mended.
     MendEnds,
-    /// The header woven.
+    /// One pick of the header woven.
     Header,
+    /// One of the first picks of the draft woven.
+    FirstPicks,
     /// A second look at the sheds and the cloth.
     LookAgain,
     /// The lease sticks taken out; cannot be taken back.
@@ -155,7 +157,7 @@ pub enum StepId {
 
 impl StepId {
     /// All steps, first to last.
-    pub const ALL: [Self; 54] = [
+    pub const ALL: [Self; 55] = [
         Self::Gather,
         Self::CountHeddles,
         Self::MoveHeddles,
@@ -207,6 +209,7 @@ impl StepId {
         Self::OpenShed,
         Self::MendEnds,
         Self::Header,
+        Self::FirstPicks,
         Self::LookAgain,
         Self::SticksOut,
         Self::Measure,
@@ -265,13 +268,15 @@ impl StepId {
             | Self::OpenShed
             | Self::MendEnds
             | Self::Header
+            | Self::FirstPicks
             | Self::LookAgain
             | Self::SticksOut
             | Self::Measure => Stage::Try,
         }
     }
 
-    /// Whether the step comes round once for each group, turn, batch, bundle, treadle or shed.
+    /// Whether the step comes round once for each group, turn, batch, bundle, treadle, shed or
+    /// pick.
     #[must_use]
     pub fn is_counted(self) -> bool {
         matches!(
@@ -287,6 +292,8 @@ impl StepId {
                 | Self::TieSecond
                 | Self::TieUp
                 | Self::OpenShed
+                | Self::Header
+                | Self::FirstPicks
         )
     }
 }

@@ -82,6 +82,7 @@ impl StepId {
             Self::OpenShed => "open-shed",
             Self::MendEnds => "mend-ends",
             Self::Header => "header",
+            Self::FirstPicks => "first-picks",
             Self::LookAgain => "look-again",
             Self::SticksOut => "sticks-out",
             Self::Measure => "measure",

@@ -24,6 +24,7 @@ mod heddles;
 pub mod json;
 pub mod old_reeds;
 pub mod order;
+mod picks;
 mod places;
 mod problem;
 mod raddle;
@@ -58,6 +59,7 @@ pub use figures::{
     Plan, Raddle, RaddleMiddle, ReedMiddle, Side, Sley, Stripe, Units, YarnNeed,
 };
 pub use groups::{group_sizes, groups};
+pub use picks::{HEADER_PICKS, PickShed};
 pub use problem::{Filled, Move, Path, Problem, Remark};
 pub use raddle::{bundles, raddle, ties};
 pub use read::read_spec;

@@ -140,7 +140,7 @@ impl Plan {
     }
 
     /// Ends of each group on each shaft.
-    fn shafts_in_groups(&self) -> Vec<[u32; 64]> {
+    pub(super) fn shafts_in_groups(&self) -> Vec<[u32; 64]> {
         let count = |group: &super::Group| {
             let mut on = [0; 64];
             for shaft in self.threading.get(group.calls.indices()).unwrap_or(&[]) {
@@ -153,7 +153,7 @@ impl Plan {
         self.groups.iter().map(count).collect()
     }
 
-    fn shed(&self, opens: Opens, lift: u64, by_group: &[[u32; 64]]) -> Shed {
+    pub(super) fn shed(&self, opens: Opens, lift: u64, by_group: &[[u32; 64]]) -> Shed {
         let rises = |on: &[u32; 64]| -> u32 {
             let up = on.iter().enumerate().filter(|&(i, _)| lift >> i & 1 == 1);
             up.map(|(_, n)| n).sum()

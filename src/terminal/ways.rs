@@ -14,10 +14,10 @@ pub fn ways(view: &View) -> Vec<Ask> {
         View::UsedUp(_) | View::Sley(_) => vec![Ask::Next, Ask::Uneven],
         View::Turn(_) => vec![Ask::Next, Ask::Skip],
         View::Step(step) if step.optional => vec![Ask::Next, Ask::Skip],
-        View::Step(step) if matches!(step.step, StepId::Header | StepId::LookAgain) => {
+        View::Step(step) if step.step == StepId::LookAgain => {
             vec![Ask::Next, Ask::Sight(None)]
         }
-        View::Shed(_) | View::Ready(_) => vec![Ask::Next, Ask::Sight(None)],
+        View::Shed(_) | View::Pick(_) | View::Ready(_) => vec![Ask::Next, Ask::Sight(None)],
         View::Step(_)
         | View::Group(_)
         | View::CountOut(_)

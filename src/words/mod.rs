@@ -22,6 +22,7 @@ pub mod measure_words;
 pub mod mend_words;
 pub mod note_words;
 pub mod page;
+mod pick_words;
 pub mod refusals;
 pub mod report_words;
 pub mod screen_words;

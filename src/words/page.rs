@@ -49,6 +49,7 @@ pub fn page(view: &View, plan: &Plan, method: &Method) -> Page {
         View::Tie(bundle) => of_tie(bundle),
         View::TieUp(tie) => super::try_words::of_tie_up(tie, plan, method),
         View::Shed(shed) => super::try_words::of_shed(shed, plan),
+        View::Pick(pick) => super::pick_words::of_pick(pick, plan, method),
         View::Asking(asking) => looks::asking(asking, plan),
         View::Disagreeing(what) => choices::disagreeing(what, plan),
         View::Mending(mending) => super::mend_words::mending(mending, plan),
@@ -92,7 +93,7 @@ fn of_step(step: StepView, plan: &Plan, method: &Method) -> Page {
     }
     if step.optional {
         page.typed = two_ways(screen_words::optional(step.step), "skip");
-    } else if matches!(step.step, StepId::Header | StepId::LookAgain) {
+    } else if step.step == StepId::LookAgain {
         page.typed = two_ways(screen_words::CLOTH, "wrong");
     }
     page

@@ -107,7 +107,11 @@ pub fn cloth(calls: Calls, face: Face, over: Option<u32>) -> String {
 
 /// The ways at an open shed.
 pub const SHED: [&str; 2] = ["looked through; now count", "something looks wrong"];
-/// The ways at the header and at the second look.
+/// What the key for leaving out does at a pick: no more of them.
+pub const PICKS_ENOUGH: &str = "enough";
+/// The ways at a pick.
+pub const PICK: [&str; 2] = ["woven", "something looks wrong"];
+/// The ways at the second look.
 pub const CLOTH: [&str; 2] = ["done", "something looks wrong"];
 /// The ways when the loom is ready.
 pub const READY: [&str; 2] = ["nothing is left to do", "something looks wrong"];
@@ -310,8 +314,9 @@ pub fn ways_of_step(view: &View) -> Option<[&'static str; 2]> {
         View::Sley(_) => Some(SLEYED),
         View::Turn(_) => Some(TURN),
         View::Step(step) if step.optional => Some(optional(step.step)),
-        View::Step(step) if matches!(step.step, StepId::Header | StepId::LookAgain) => Some(CLOTH),
+        View::Step(step) if step.step == StepId::LookAgain => Some(CLOTH),
         View::Shed(_) => Some(SHED),
+        View::Pick(_) => Some(PICK),
         View::Ready(_) => Some(READY),
         View::Step(_)
         | View::Group(_)

@@ -17,7 +17,7 @@ pub const SHED_CAUTION: &str =
     "Keep hands out of the shafts while a shed is open; the loom maker's manual holds.";
 
 /// "shaft 2", "shafts 1 3"; "no shaft".
-fn listed(list: &[Shaft]) -> String {
+pub(super) fn listed(list: &[Shaft]) -> String {
     if list.is_empty() {
         return "no shaft".to_owned();
     }
@@ -100,7 +100,7 @@ fn spoken_ties(view: &TieUpView, action: Action) -> String {
 /// not said.
 #[must_use]
 pub fn of_shed(view: &ShedView, plan: &Plan) -> Page {
-    let open = open(view);
+    let open = open(&view.press, &view.rising);
     let others = match plan.action {
         Action::Countermarch | Action::Counterbalance => "Sinking",
         Action::Jack | Action::Table | Action::Lift => "Staying",
@@ -117,7 +117,7 @@ pub fn of_shed(view: &ShedView, plan: &Plan) -> Page {
     lines.extend(view.warnings.iter().copied().map(shed_warning));
     Page {
         heading: format!("Try: shed {} of {}", view.number, view.of),
-        far: far(view),
+        far: far(&view.press, &view.rising).unwrap_or(format!("SHED {}", view.number)),
         lines,
         say: format!("{open}. Look through the shed."),
         typed: [
@@ -131,9 +131,9 @@ pub fn of_shed(view: &ShedView, plan: &Plan) -> Page {
 }
 
 /// "Press treadle 3", "Press treadles 1 and 5 together", "Lift shafts 1 3".
-fn open(view: &ShedView) -> String {
-    match view.press.as_slice() {
-        [] => format!("Lift {}", listed(&view.rising)),
+pub(super) fn open(press: &[u32], rising: &[Shaft]) -> String {
+    match press {
+        [] => format!("Lift {}", listed(rising)),
         [one] => format!("Press treadle {one}"),
         many => format!("Press treadles {} together", and(many)),
     }
@@ -144,17 +144,14 @@ fn and(list: &[u32]) -> String {
     list.join(" and ")
 }
 
-fn far(view: &ShedView) -> String {
-    let long = match view.press.as_slice() {
-        [] => format!("LIFT {}", shafts(&view.rising)),
+/// The distance line of what opens a shed; `None` where it is too long for one.
+pub(super) fn far(press: &[u32], rising: &[Shaft]) -> Option<String> {
+    let long = match press {
+        [] => format!("LIFT {}", shafts(rising)),
         [one] => format!("TREADLE {one}"),
         many => format!("TREADLES {}", and(many)).to_uppercase(),
     };
-    if long.len() <= 20 {
-        long
-    } else {
-        format!("SHED {}", view.number)
-    }
+    (long.len() <= 20).then_some(long)
 }
 
 /// The question of a shed: "Hold treadle 3 down. How many ends of the 2nd bundle from the left are up?"

@@ -158,10 +158,12 @@ pub(super) fn skip(d: &Dressing, stage: Option<Stage>) -> Events {
     };
     match stage {
         Some(Stage::Wind) => Ok(vec![Event::WindLeftOut]),
-        Some(Stage::Beam) if key.id == StepId::BeamTurn => Ok(vec![Event::StepDone(StepKey {
-            number: None,
-            ..key
-        })]),
+        Some(Stage::Beam | Stage::Try) if ends_when_enough(key.id) => {
+            Ok(vec![Event::StepDone(StepKey {
+                number: None,
+                ..key
+            })])
+        }
         Some(
             Stage::Prepare
             | Stage::Spread
@@ -182,6 +184,11 @@ pub(super) fn skip(d: &Dressing, stage: Option<Stage>) -> Events {
         ) => Err(Refusal::MustBeDone(key.id)),
         None => Err(Refusal::AlreadyReady),
     }
+}
+
+/// Counted steps that the weaver ends when the loom has enough of them.
+fn ends_when_enough(id: StepId) -> bool {
+    matches!(id, StepId::BeamTurn | StepId::Header | StepId::FirstPicks)
 }
 
 /// Steps that the work can do without; the same that the method calls optional (a test holds them

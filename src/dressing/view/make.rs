@@ -157,6 +157,7 @@ impl Dressing {
             StepId::TieSecond => self.tie_view(Task::TiedSecond),
             StepId::TieUp => self.tie_up_view(key.number.unwrap_or(0)),
             StepId::OpenShed => self.shed_view(key.number.unwrap_or(0)),
+            StepId::Header | StepId::FirstPicks => self.pick_view(key),
             StepId::MendEnds => self.ends_view(),
             _ => None,
         }
@@ -300,6 +301,20 @@ impl Dressing {
             of,
             skeleton: plan.ties_skeleton(),
             plain: (number == 1).then(|| plan.plain_weave()),
+        }))
+    }
+
+    fn pick_view(&self, key: StepKey) -> Option<View> {
+        let (plan, number) = (self.plan(), key.number?);
+        let (of, pick) = match key.id {
+            StepId::Header => (plan::HEADER_PICKS, plan.header_pick(number)?),
+            _ => (plan.first_picks(), plan.first_pick(number)?),
+        };
+        Some(View::Pick(PickView {
+            step: key.id,
+            number,
+            of,
+            pick,
         }))
     }
 

@@ -20,7 +20,7 @@ use crate::fault::{
     Column, Evidence, Move, ReedTracing, Suspect, Tracing, WarpTracing, Way, WayKind,
 };
 use crate::method::{Stage, StepId};
-use crate::plan::{Batch, Bundle, Group, Opens, PlainWeave, ShedWarning, Side, Tie};
+use crate::plan::{Batch, Bundle, Group, Opens, PickShed, PlainWeave, ShedWarning, Side, Tie};
 use crate::quantity::{Call, Calls, Fraction, Position, Shaft};
 
 pub(in crate::dressing) use place::dents_of;
@@ -48,6 +48,8 @@ pub enum View {
     TieUp(TieUpView),
     /// A shed to open.
     Shed(ShedView),
+    /// A pick to weave, of the header or of the draft.
+    Pick(PickView),
     /// Broken ends and what was left, to be looked at before weaving.
     Ends(EndsView),
     /// A question is open. Has no field for the figure that is asked.
@@ -258,6 +260,19 @@ pub struct ShedView {
     pub others: Vec<Shaft>,
     /// What is worth saying of it on this kind of loom.
     pub warnings: Vec<ShedWarning>,
+}
+
+/// A pick to weave.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PickView {
+    /// The header, or the first picks of the draft.
+    pub step: StepId,
+    /// Its number, from 1.
+    pub number: u32,
+    /// Picks that are led in all.
+    pub of: u32,
+    /// The treadles to press, and what rises in which group.
+    pub pick: PickShed,
 }
 
 /// A question is open. It has no field for the figure that is asked.

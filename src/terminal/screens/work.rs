@@ -68,11 +68,9 @@ pub fn work(scene: &Scene, width: u16, manner: Manner) -> Stack {
 /// The picture below the text: the cloth where it is woven and looked at, else the loom.
 fn picture(scene: &Scene, width: u16) -> Option<Band> {
     let woven = match scene.view {
-        View::Step(step) => matches!(
-            step.step,
-            StepId::Header | StepId::LookAgain | StepId::Measure
-        ),
+        View::Step(step) => matches!(step.step, StepId::LookAgain | StepId::Measure),
         View::Ready(_) => true,
+        View::Pick(pick) => pick.step == StepId::FirstPicks,
         _ => false,
     };
     let part = Part {
@@ -153,6 +151,12 @@ fn body(scene: &Scene) -> Vec<(Band, u8)> {
         }
         View::Shed(shed) => {
             let large = (shafts_large(&shed.rising, scene), THEN);
+            let mut bands = vec![far(), large, text()];
+            bands.extend(ways(scene));
+            bands
+        }
+        View::Pick(pick) => {
+            let large = (shafts_large(&pick.pick.shed.rising, scene), THEN);
             let mut bands = vec![far(), large, text()];
             bands.extend(ways(scene));
             bands

@@ -337,6 +337,8 @@ impl Sitting<'_> {
             hints.push(hint(Meaning::Skip, None));
         } else if self.is_measure() {
             hints.push(hint(Meaning::CannotTell, Some(screen_words::NOT_MEASURED)));
+        } else if let View::Pick(_) = self.view {
+            hints.push(hint(Meaning::Skip, Some(screen_words::PICKS_ENOUGH)));
         }
         let more = [Meaning::Menu, Meaning::Pause, Meaning::Leave, Meaning::Help];
         hints.extend(more.map(|meaning| hint(meaning, None)));
