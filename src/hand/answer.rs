@@ -19,7 +19,7 @@ impl Hand {
             },
             Context::Ways { .. } => match self.turn.as_ref().and_then(Turn::item) {
                 Some(LitItem::Choice(n)) => Intent::Choose(n),
-                _ => self.lights_ways(at),
+                _ => self.lights_ways(at, true),
             },
             Context::Number { .. } => match self.turn.as_ref().and_then(Turn::item) {
                 Some(item) => self.takes_lit(item, at),
@@ -28,9 +28,10 @@ impl Hand {
         }
     }
 
-    /// The first line of a list of ways is lit; nothing is taken.
-    fn lights_ways(&mut self, at: Duration) -> Intent {
-        self.lights = true;
+    /// The first line of a list of ways is lit; nothing is taken. By the button they are lit in turn.
+    fn lights_ways(&mut self, at: Duration, by_button: bool) -> Intent {
+        self.ways_lit = true;
+        self.lights = by_button;
         self.light(at);
         Intent::Lit
     }
@@ -58,7 +59,7 @@ impl Hand {
         let dark = self.turn.is_none() && !self.by_keys;
         self.typed = Typed::default();
         self.by_keys = false;
-        self.lights = true;
+        self.lights |= given.is_none();
         self.light(at);
         match given {
             Some(number) => Intent::Number(number),
@@ -89,10 +90,12 @@ impl Hand {
         match &mut self.turn {
             Some(turn) if listed && !bound => {
                 turn.steps(by, press.at);
+                turn.stands();
+                self.lights = false;
                 true
             }
             None if listed && !bound => {
-                self.lights_ways(press.at);
+                self.lights_ways(press.at, false);
                 true
             }
             _ => false,
@@ -110,6 +113,7 @@ impl Hand {
         if held {
             return None;
         }
+        self.lights = false;
         // the tenth of a list has the key 0
         let place = Some(digit.checked_sub(1).unwrap_or(9));
         if let Some(menu) = &self.menu {
@@ -154,16 +158,15 @@ impl Hand {
 
     /// Lights the items of the present context anew.
     pub(super) fn light(&mut self, now: Duration) {
-        let one_button = self.settings.one_button;
-        let lights = one_button || self.lights;
+        let lights = self.is_lit_in_turn();
         self.turn = match self.context {
             Context::Work { .. } | Context::Text => None,
             Context::Choice { count, start } => {
-                Some(Turn::new(choice_items(count, start), now, one_button))
+                Some(Turn::new(choice_items(count, start), now, lights))
             }
             Context::Ways { count } => self
-                .lights
-                .then(|| Turn::new(choice_items(count, 0), now, one_button)),
+                .ways_lit
+                .then(|| Turn::new(choice_items(count, 0), now, lights)),
             Context::Number { minus, start, .. } if lights && !self.by_keys => Some(Turn::new(
                 number_items(start, minus, self.typed.is_empty()),
                 now,

@@ -81,6 +81,8 @@ pub enum MenuItem {
     BackOne,
     /// Say the call again.
     SayAgain,
+    /// The other way on than the button's, named by the screen. Only while there is one.
+    OtherWay,
     /// No heddle, no end, something odd: leads into the tracing.
     Stuck,
     /// Something is wrong: a list of what can be said of it.
@@ -101,10 +103,11 @@ pub enum MenuItem {
 
 impl MenuItem {
     /// All items in their order.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::GoOn,
         Self::BackOne,
         Self::SayAgain,
+        Self::OtherWay,
         Self::Stuck,
         Self::SomethingWrong,
         Self::Count,

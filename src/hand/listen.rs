@@ -58,10 +58,15 @@ pub struct Hand {
     /// A number key was used for this answer: the light stays out, Next finishes the number.
     pub(super) by_keys: bool,
     pub(super) turn: Option<Turn>,
-    /// The button was pressed where a number or one of the ways is asked: its answers are lit, also
-    /// for a hand that is not known to have one button only.
+    /// The button was pressed where a number is asked: answers and lists are lit in turn from then on,
+    /// also for a hand that is not known to have one button only, until a number key or an arrow is
+    /// used.
     pub(super) lights: bool,
+    /// The button or an arrow was pressed at this list of ways: a line of it is lit.
+    pub(super) ways_lit: bool,
     pub(super) menu: Option<Turn>,
+    /// Whether the screen has another way on than the button's.
+    other_way: bool,
     /// What the last presses of the button did, for when they turn out to open the menu.
     moved: Vec<(Duration, Moved)>,
 }
@@ -92,8 +97,10 @@ impl Hand {
             typed: Typed::default(),
             by_keys: false,
             lights: false,
+            ways_lit: false,
             turn: None,
             menu: None,
+            other_way: false,
             moved: Vec::new(),
         }
     }
@@ -123,10 +130,35 @@ impl Hand {
         self.context = context;
         self.typed = Typed::default();
         self.by_keys = false;
-        self.lights = false;
+        self.ways_lit = false;
         self.leaving = false;
         self.menu = None;
         self.light(now);
+    }
+
+    /// The same while the menu is open: the presses that opened it had changed what the screen means
+    /// and were taken back, so the menu is for what stands there again.
+    pub fn attend_under_menu(&mut self, context: Context, other_way: bool, now: Duration) {
+        self.attend(context, now);
+        self.other_way = other_way;
+        self.menu_opened(now, 0);
+    }
+
+    /// Says whether the screen has another way on than the button's, which the menu then has too.
+    pub fn has_other_way(&mut self, other_way: bool) {
+        self.other_way = other_way;
+    }
+
+    /// From now on what can be chosen is lit in turn, as for a hand with one button.
+    pub fn lights_in_turn(&mut self, now: Duration) {
+        self.lights = true;
+        self.light(now);
+    }
+
+    /// Whether what can be chosen is lit in turn.
+    #[must_use]
+    pub fn is_lit_in_turn(&self) -> bool {
+        self.settings.one_button || self.lights
     }
 
     /// The number as given so far.
@@ -313,7 +345,8 @@ impl Hand {
     }
 
     fn menu_opened(&mut self, at: Duration, taken_back: u8) -> Intent {
-        self.menu = Some(Turn::new(menu_items(self.looks()), at, true));
+        let items = menu_items(self.looks(), self.other_way);
+        self.menu = Some(Turn::new(items, at, true));
         Intent::MenuOpened { taken_back }
     }
 

@@ -105,6 +105,11 @@ impl Turn {
         self.since = now;
     }
 
+    /// From now on the light stays where it is until it is moved.
+    pub fn stands(&mut self) {
+        self.timed = false;
+    }
+
     /// How often the light came round.
     pub fn rounds(&self) -> u32 {
         self.rounds
@@ -113,12 +118,13 @@ impl Turn {
 
 /// The menu's items; while a look is asked also the two that pass it, last, so that a hold, a wait
 /// and a press are needed: never a reflex.
-pub(super) fn menu_items(look: bool) -> Vec<LitItem> {
+pub(super) fn menu_items(look: bool, other_way: bool) -> Vec<LitItem> {
     let passes = |item: &MenuItem| matches!(item, MenuItem::CannotTell | MenuItem::LeaveOut);
     // an open look comes before another one
     let looks = |item: &MenuItem| *item == MenuItem::Count;
     let there = |item: &MenuItem| if look { !looks(item) } else { !passes(item) };
-    let items = MenuItem::ALL.into_iter().filter(there);
+    let way = |item: &MenuItem| *item != MenuItem::OtherWay || other_way;
+    let items = MenuItem::ALL.into_iter().filter(there).filter(way);
     items.map(LitItem::Menu).collect()
 }
 

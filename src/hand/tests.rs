@@ -347,7 +347,45 @@ fn a_press_without_a_number_lights_the_digits_for_a_hand_with_one_button() {
     let done = hand.press(Press::down(Key::Space, ms(3000)));
     assert_eq!(done, Some(Intent::Number(4)));
     hand.attend(number(false, 4), ms(3100));
-    assert_eq!(hand.lit(), None, "the next question begins anew");
+    let lit = hand.lit().and_then(|lit| lit.item());
+    assert_eq!(lit, Some(LitItem::NotLooked), "the same hand answers next");
+    hand.attend(Context::Choice { count: 3, start: 0 }, ms(4000));
+    assert_eq!(hand.wakes_at(), Some(ms(6000)), "lists are lit in turn too");
+    hand.press(Press::down(Key::Down, ms(4100)));
+    assert_eq!(hand.wakes_at(), None, "an arrow says that there are keys");
+    hand.attend(number(false, 4), ms(5000));
+    assert_eq!(hand.lit(), None);
+}
+
+#[test]
+fn a_number_key_says_that_there_are_number_keys() {
+    let mut hand = Hand::new(Settings::default());
+    hand.attend(number(false, 4), ms(0));
+    hand.press(Press::down(Key::Space, ms(100)));
+    assert!(hand.is_lit_in_turn());
+    hand.press(Press::down(Key::Char('7'), ms(900)));
+    hand.press(Press::down(Key::Enter, ms(1700)));
+    assert!(!hand.is_lit_in_turn());
+    hand.attend(number(false, 4), ms(1800));
+    assert_eq!(hand.lit(), None);
+}
+
+#[test]
+fn the_other_way_stands_in_the_menu_where_there_is_one_and_only_there() {
+    let has = |hand: &Hand| {
+        let items = hand.lit().map(|lit| lit.items.to_vec());
+        items.is_some_and(|all| all.contains(&LitItem::Menu(MenuItem::OtherWay)))
+    };
+    for other in [false, true] {
+        let mut hand = Hand::new(Settings::default());
+        hand.attend(Context::Work { choices: 2 }, ms(0));
+        hand.has_other_way(other);
+        hand.press(Press::down(Key::Tab, ms(100)));
+        assert_eq!(has(&hand), other);
+        hand.attend_under_menu(Context::Work { choices: 2 }, !other, ms(200));
+        assert!(hand.menu_is_open());
+        assert_eq!(has(&hand), !other);
+    }
 }
 
 #[test]
@@ -431,11 +469,7 @@ fn in_a_list_of_ways_the_first_press_takes_nothing() {
         );
         // a second press at once is the same press, bounced
         assert_eq!(pressed(&mut hand, 300), None);
-        assert_eq!(
-            hand.wakes_at().is_some(),
-            one_button,
-            "its light moves by itself"
-        );
+        assert!(hand.wakes_at().is_some(), "its light moves by itself");
         assert_eq!(pressed(&mut hand, 1500), Some(Intent::Choose(0)));
         hand.attend(Context::Ways { count: 3 }, ms(2000));
         let third = hand.press(Press::down(Key::Char('3'), ms(2100)));
@@ -449,6 +483,7 @@ fn in_a_list_of_ways_the_first_press_takes_nothing() {
     hand.attend(Context::Ways { count: 3 }, ms(0));
     let lit = hand.press(Press::down(Key::Down, ms(100)));
     assert_eq!(lit, Some(Intent::Lit));
+    assert_eq!(hand.wakes_at(), None, "arrows move it");
     let at = hand.lit().map(|lit| lit.at);
     assert_eq!(at, Some(0), "an arrow lights the first line too");
 }

@@ -180,7 +180,7 @@ pub fn practise(
     speak(vec![spoken(keeper.dressing(), method)], out, say)?;
     let mut line = String::new();
     loop {
-        for hint in words::coach::hint(keeper.dressing()) {
+        for hint in words::coach::hint(keeper.dressing(), words::coach::Button::Lines) {
             writeln!(out, "  * {hint}")?;
         }
         let mut said = Vec::new();

@@ -15,9 +15,20 @@ use crate::quantity::{Call, Calls, Shaft};
 /// The call that is passed over in the story: the third of the second batch.
 pub const PASSED_OVER: Call = Call(11);
 
+/// How the one who practises presses, for what the button is taught to do.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Button {
+    /// She types lines; there is no menu.
+    Lines,
+    /// A held button opens the menu.
+    Hold,
+    /// Three quick presses do.
+    Triple,
+}
+
 /// What to say beside the page now.
 #[must_use]
-pub fn hint(dressing: &Dressing) -> Vec<String> {
+pub fn hint(dressing: &Dressing, button: Button) -> Vec<String> {
     let batch = dressing.next_batch().map_or(0, |batch| batch.number);
     let caught = dressing.record().caught > 0;
     let lines: Vec<String> = match (dressing.view(), batch) {
@@ -28,10 +39,11 @@ pub fn hint(dressing: &Dressing) -> Vec<String> {
         (View::Call(call), 1) if call.handful == 1 => vec![
             "Read the shafts, thread them in your mind, press. One press too many? Take it back.".to_owned(),
         ],
+        (View::Call(_), 1) => vec![menu_tried(button).to_owned()],
         (View::UsedUp(_), 1) => vec!["All eight ends and heddles are used up. Press.".to_owned()],
         (View::UsedUp(_), 2) if !caught => vec![
             "Now something goes wrong: 1 end is left over, and 1 heddle on shaft 3.".to_owned(),
-            "Do not press on. Say that it does not come out even.".to_owned(),
+            does_not_come_out(button).to_owned(),
         ],
         (View::UsedUp(_), 2) => vec!["Put right, all is used up now. Press.".to_owned()],
         (View::Asking(asking), _) => vec![seen_at(asking.asked, dressing)],
@@ -39,10 +51,37 @@ pub fn hint(dressing: &Dressing) -> Vec<String> {
         (View::CountOut(_), 2) if caught => vec![
             "You chose to thread the batch again. That is the surest way when it was just threaded.".to_owned(),
         ],
+        (View::CountOut(_), 3) if !caught => vec![
+            "That end is still left over. Take the last press back, and say so at the batch's end.".to_owned(),
+        ],
         (View::CountOut(_), 3) => vec!["The last batch. It comes out even.".to_owned()],
         _ => Vec::new(),
     };
     lines
+}
+
+/// The first thing to try beside a press.
+fn menu_tried(button: Button) -> &'static str {
+    match button {
+        Button::Lines => "Type back, and see the call before come back. Then an empty line again.",
+        Button::Hold => {
+            "Hold the button until a menu opens. It lights its lines in turn: press at GO ON."
+        }
+        Button::Triple => {
+            "Press three times quickly: a menu opens. It lights its lines in turn: press at GO ON."
+        }
+    }
+}
+
+/// What to do at the end of a batch that does not come out.
+fn does_not_come_out(button: Button) -> &'static str {
+    match button {
+        Button::Lines => "Do not press on. Say that it does not come out even.",
+        Button::Hold => "Do not press on: press 2, or hold the button and take STUCK in the menu.",
+        Button::Triple => {
+            "Do not press on: press 2, or press three times quickly and take STUCK in the menu."
+        }
+    }
 }
 
 /// What the loom of the story would answer.
@@ -69,6 +108,11 @@ fn seen_at(asked: Asked, dressing: &Dressing) -> String {
             Look::ShaftOf { call } => {
                 let shaft = dressing.plan().threading.get(call.0 as usize - 1);
                 said(shaft.map_or(0, |shaft| i64::from(shaft.0)))
+            }
+            Look::Together { calls }
+                if dressing.record().caught == 0 && calls.contains(PASSED_OVER) =>
+            {
+                "On this loom heddles 2 and 3 of the knot rise together: 2.".to_owned()
             }
             Look::Together { .. } => "On this loom no two neighbours rise together: 0.".to_owned(),
             _ => "Answer what you would count.".to_owned(),
@@ -111,11 +155,19 @@ fn tracing(what: &Disagreeing) -> Vec<String> {
         batch,
         tracing,
         planned,
+        ends_left,
+        heddles_left,
         ..
     } = what
     else {
         return vec!["Choose one of the ways out.".to_owned()];
     };
+    if (*ends_left, heddles_left.as_slice()) != (1, &[0, 0, 1, 0]) {
+        return vec![
+            "On this loom 1 end is left, and 1 heddle on shaft 3. Take the answers back."
+                .to_owned(),
+        ];
+    }
     let line = standing(batch.calls, planned);
     let mut lines = vec![format!(
         "On this loom the heddles stand: {}.",
@@ -127,6 +179,12 @@ fn tracing(what: &Disagreeing) -> Vec<String> {
             let found = line
                 .get(at)
                 .map_or_else(|| "none".to_owned(), |shaft| shaft.0.to_string());
+            format!("So the look finds: {found}. Answer that.")
+        }
+        Some((LookKind::NeighboursTogether, _)) => {
+            let alike = |pair: &[Shaft]| pair[0].0 % 2 == pair[1].0 % 2;
+            let first = line.windows(2).position(alike);
+            let found = first.map_or_else(|| "none".to_owned(), |at| (at + 1).to_string());
             format!("So the look finds: {found}. Answer that.")
         }
         Some((LookKind::EndsInKnot, _)) => {
@@ -146,7 +204,8 @@ fn tracing(what: &Disagreeing) -> Vec<String> {
 pub fn turn_of_events(dressing: &Dressing) -> Option<Ask> {
     let between = matches!(dressing.view(), View::CountOut(view) if view.batch.number == 3);
     let slept = dressing.record().interruptions > 0;
-    (between && !slept).then_some(Ask::Opened)
+    let caught = dressing.record().caught > 0;
+    (between && caught && !slept).then_some(Ask::Opened)
 }
 
 /// Whether the story is at its end: all ends are threaded and counted off.

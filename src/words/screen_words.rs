@@ -10,10 +10,11 @@ use crate::plan::{Face, Plan, Units};
 use crate::quantity::Calls;
 
 /// The items of the one-button menu, in their order.
-pub const MENU: [&str; 11] = [
+pub const MENU: [&str; 12] = [
     "GO ON",
     "BACK ONE",
     "SAY AGAIN",
+    "THE OTHER WAY",
     "STUCK",
     "SOMETHING IS WRONG",
     "COUNT",

@@ -1,6 +1,6 @@
 //! What each intent does to the sitting: asks for the dressing, numbers of a list, the menu.
 
-use super::{CLOTH_STEP, ClothOver, MOVES_KEPT, Over, Sitting, first_key};
+use super::{CLOTH_STEP, ClothOver, MOVES_KEPT, Moved, Over, Sitting, first_key};
 use crate::dressing::state::open_look;
 use crate::dressing::view::{Asked, Disagreeing, DisagreeingView};
 use crate::dressing::{Answer, Ask, View, When};
@@ -53,9 +53,11 @@ impl Sitting<'_> {
         After::Show
     }
 
-    /// Does it, and remembers whether a press of the button changed the dressing.
+    /// Does it, and remembers what a press of the button changed.
     fn count_moved(&mut self, intent: Intent, done: impl FnOnce(&mut Self) -> bool) {
-        let moved = done(self);
+        let (given, looking) = (self.given.clone(), self.looking);
+        let report = self.report.clone();
+        let dressing = done(self);
         let by_button = matches!(
             intent,
             Intent::Next
@@ -68,7 +70,12 @@ impl Sitting<'_> {
             if self.moved.len() >= MOVES_KEPT {
                 self.moved.remove(0);
             }
-            self.moved.push(moved);
+            self.moved.push(Moved {
+                dressing,
+                given,
+                looking,
+                report,
+            });
         }
     }
 
@@ -132,7 +139,7 @@ impl Sitting<'_> {
             Intent::NotLookedYet => self.not_looked_yet(now, when),
             Intent::Choose(n) => self.choose(n, now, when),
             Intent::Menu(item) => self.menu(item, now, when),
-            Intent::MenuOpened { taken_back } => self.take_back(taken_back, when),
+            Intent::MenuOpened { taken_back } => self.take_back(taken_back, now, when),
             Intent::Report => {
                 self.begin_report(now);
                 false
@@ -384,6 +391,7 @@ impl Sitting<'_> {
                 self.say_page();
                 false
             }
+            MenuItem::OtherWay => self.choose(1, now, when),
             MenuItem::Stuck if matches!(self.view, View::UsedUp(_)) => {
                 self.ask(&Ask::Uneven, now, when)
             }
@@ -404,11 +412,11 @@ impl Sitting<'_> {
     }
 
     /// Takes back what the presses that opened the menu had done.
-    fn take_back(&mut self, presses: u8, when: When) -> bool {
+    fn take_back(&mut self, presses: u8, now: Duration, when: When) -> bool {
         let from = self.moved.len().saturating_sub(usize::from(presses));
-        let moves = self.moved.drain(from..).filter(|moved| *moved).count();
+        let moves: Vec<Moved> = self.moved.drain(from..).collect();
         let mut taken = false;
-        for _ in 0..moves {
+        for _ in moves.iter().filter(|moved| moved.dressing) {
             taken |= self.save(&Ask::BackOne, when).is_ok();
         }
         self.notice = None;
@@ -417,7 +425,15 @@ impl Sitting<'_> {
             let said = screen_words::MENU_TOOK_BACK.to_owned();
             self.notice = Some((Tone::Done, said));
         }
-        self.question = None;
+        if let Some(first) = moves.into_iter().next() {
+            let now = (self.given.clone(), self.looking, self.report.clone());
+            let before = (first.given, first.looking, first.report);
+            taken |= before != now;
+            (self.given, self.looking, self.report) = before;
+        }
+        if taken {
+            self.attend_under_menu(now);
+        }
         self.say_lit();
         taken
     }

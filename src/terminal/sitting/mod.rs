@@ -59,6 +59,15 @@ const CLOTH_STEP: u32 = 20;
 /// What a question's number is for, so that a new question is seen to be one.
 type QuestionId = (u64, usize, bool, usize);
 
+/// A press of the button: whether it changed the dressing, and what was given before it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Moved {
+    dressing: bool,
+    given: Vec<i64>,
+    looking: bool,
+    report: Report,
+}
+
 /// One sitting.
 pub struct Sitting<'a> {
     keep: &'a mut dyn Keep,
@@ -80,8 +89,8 @@ pub struct Sitting<'a> {
     report: Report,
     /// A note that is being written.
     note: Option<String>,
-    /// Whether each of the last presses of the button changed the dressing.
-    moved: Vec<bool>,
+    /// What each of the last presses of the button moved.
+    moved: Vec<Moved>,
     say: Vec<Said>,
     bell: bool,
     /// What the last press that was taken tells without words.
@@ -290,14 +299,9 @@ impl<'a> Sitting<'a> {
 
     /// Tells the hand what the next press is for.
     fn attend(&mut self, now: Duration) {
-        let id = (
-            self.keep.dressing().entries(),
-            self.given.len(),
-            self.looking,
-            self.report.depth(),
-        );
         let context = self.context();
         let at_work = matches!(context, Context::Work { .. });
+        let id = self.question_here();
         let same = if at_work {
             self.hand.context() == context && !self.hand.menu_is_open()
         } else {
@@ -306,7 +310,36 @@ impl<'a> Sitting<'a> {
         if !same {
             self.hand.attend(context, now);
         }
+        self.hand.has_other_way(self.other_way().is_some());
         self.question = (!at_work).then_some(id);
+    }
+
+    /// The same under the menu, which is then for what stands now.
+    fn attend_under_menu(&mut self, now: Duration) {
+        let context = self.context();
+        let other = self.other_way().is_some();
+        self.hand.attend_under_menu(context, other, now);
+        let at_work = matches!(context, Context::Work { .. });
+        self.question = (!at_work).then_some(self.question_here());
+    }
+
+    fn question_here(&self) -> QuestionId {
+        (
+            self.keep.dressing().entries(),
+            self.given.len(),
+            self.looking,
+            self.report.depth(),
+        )
+    }
+
+    /// The other way on than the button's where no light shows it; at a batch's end STUCK is it.
+    fn other_way(&self) -> Option<&'static str> {
+        let lit = self.hand.settings().one_button;
+        let ways = match &self.view {
+            View::UsedUp(_) => None,
+            view => screen_words::ways_of_step(view),
+        };
+        ways.filter(|_| !lit).map(|ways| ways[1])
     }
 
     /// What the next press is for.

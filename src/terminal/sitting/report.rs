@@ -14,7 +14,7 @@ use crate::words::{refusals, report_words, screen_words};
 use std::time::Duration;
 
 /// How far something wrong is said: the parts that were asked, the one that is open last.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub(super) struct Report {
     parts: Vec<ReportPart>,
 }

@@ -3,7 +3,7 @@
 use super::{ClothOver, LONG_FLOAT, Over, Sitting, first_key, ways_of};
 use crate::dressing::View;
 use crate::dressing::view::{Asked, DisagreeingView};
-use crate::hand::{Context, LitItem, Meaning, MenuItem, ROWS, row_of};
+use crate::hand::{Context, LitItem, Meaning, MenuItem, Opens, ROWS, row_of};
 use crate::terminal::cloth_band::{ClothBand, Part};
 use crate::terminal::screens::{
     Band, ChoiceList, FarLine, LEAST, MenuBand, NumberBand, Placed, Scene, Stack, Tone, header,
@@ -22,6 +22,9 @@ impl Sitting<'_> {
 
     pub(super) fn word_of(&self, item: LitItem) -> String {
         match item {
+            LitItem::Menu(MenuItem::OtherWay) => {
+                self.other_way().unwrap_or_default().to_uppercase()
+            }
             LitItem::Menu(item) => screen_words::MENU
                 .get(MenuItem::ALL.iter().position(|i| *i == item).unwrap_or(0))
                 .map_or_else(String::new, |s| (*s).to_owned()),
@@ -279,7 +282,11 @@ impl Sitting<'_> {
     /// What the practice warp tells beside the work; empty in earnest.
     fn story(&self) -> Vec<String> {
         if self.practice {
-            coach::hint(self.keep.dressing())
+            let button = match self.hand.settings().opens {
+                Opens::Hold => coach::Button::Hold,
+                Opens::Triple => coach::Button::Triple,
+            };
+            coach::hint(self.keep.dressing(), button)
         } else {
             Vec::new()
         }
