@@ -60,6 +60,16 @@ impl Cloth {
     /// list of lifts: the definition of tie-up and lift plan.
     #[must_use]
     pub fn of(plan: &Plan, picks: u32) -> Option<Self> {
+        Self::with(plan, &plan.threading, picks)
+    }
+
+    /// One repeat of what these shafts weave with the plan's picks; `None` where it says none.
+    #[must_use]
+    pub fn threaded(plan: &Plan, threading: &[Shaft]) -> Option<Self> {
+        Self::with(plan, threading, 0)
+    }
+
+    fn with(plan: &Plan, threading: &[Shaft], picks: u32) -> Option<Self> {
         let lists: Vec<&[Shaft]> = if plan.lift_plan.is_empty() {
             let tied = |treadle: &u32| {
                 let at = (*treadle as usize).checked_sub(1)?;
@@ -70,7 +80,7 @@ impl Cloth {
             plan.lift_plan.iter().map(Vec::as_slice).collect()
         };
         let lifts: Vec<u64> = lists.into_iter().map(bits).collect();
-        Self::from_parts(&plan.threading, lifts, picks)
+        Self::from_parts(threading, lifts, picks)
     }
 
     /// The same from lists of shafts pick by pick.

@@ -7,11 +7,12 @@ use super::looks;
 use super::mend_words;
 use super::page::Page;
 use super::screen_words::has_look;
+use super::shows_words;
 use super::trace_words;
 use super::trail::chosen;
 use crate::dressing::ask::Choice;
 use crate::dressing::view::{Disagreeing, DisagreeingView};
-use crate::fault::{Found, Tracing, certain, known};
+use crate::fault::{Found, Tracing, WayKind, certain, known};
 use crate::plan::{Batch, Plan, handfuls};
 use crate::quantity::Shaft;
 
@@ -30,7 +31,7 @@ pub fn disagreeing(view: &DisagreeingView, plan: &Plan) -> Page {
             ..
         } => {
             let report = (*ends_left, heddles_left.as_slice());
-            let mut page = batch_page(view, batch, report, tracing, planned);
+            let mut page = batch_page(view, batch, report, tracing, (planned, plan));
             let picture = found.as_ref().filter(|_| tracing.look.is_none());
             page.lines.extend(
                 picture
@@ -46,7 +47,7 @@ pub fn disagreeing(view: &DisagreeingView, plan: &Plan) -> Page {
             reed,
             ..
         } => {
-            let mut page = mend_words::found_page(view, found, ways(view));
+            let mut page = mend_words::found_page(view, found, ways(view, plan));
             if let Found::InHeddles(fault) = found {
                 let made = planned.len() as u32;
                 let evidence = known(batch.calls.first, planned.clone(), plan.shafts, made);
@@ -59,7 +60,7 @@ pub fn disagreeing(view: &DisagreeingView, plan: &Plan) -> Page {
         }
         Disagreeing::Warp(warp) => trace_words::warp_page(view, warp, plan),
         Disagreeing::Reed(reed) => trace_words::reed_page(view, reed, plan),
-        Disagreeing::ReadBack(reading) => trace_words::reading_page(view, reading),
+        Disagreeing::ReadBack(reading) => trace_words::reading_page(view, reading, plan),
         Disagreeing::Look { look, loom, record } => Page {
             heading: "The loom and the record differ".to_owned(),
             far: "LOOK AGAIN".to_owned(),
@@ -68,7 +69,7 @@ pub fn disagreeing(view: &DisagreeingView, plan: &Plan) -> Page {
                 looks::name(*look)
             )],
             say: format!("The loom says {loom}, the record says {record}. Choose a way out."),
-            typed: ways(view),
+            typed: ways(view, plan),
             caution: None,
             press: "choose a way out".to_owned(),
         },
@@ -80,7 +81,7 @@ fn batch_page(
     batch: &Batch,
     (ends_left, heddles_left): (i64, &[i64]),
     tracing: &Tracing,
-    planned: &[Shaft],
+    (planned, plan): (&[Shaft], &Plan),
 ) -> Page {
     let mut lines = vec![left(ends_left, heddles_left)];
     // once it is settled the picture below has the plan's shafts
@@ -123,7 +124,7 @@ fn batch_page(
             first.map_or_else(|| lines[0].clone(), fault_words::suspect)
         })),
         lines,
-        typed: ways(view),
+        typed: ways(view, plan),
         caution: None,
         press: "answer the look, or choose a way out".to_owned(),
     }
@@ -175,10 +176,10 @@ pub fn word(choice: Choice) -> &'static str {
 
 /// The ways out as line mode lists them, each with its number and its word. Where a look waits for
 /// a number, a number alone would be its answer, so a way is asked for as one.
-pub(super) fn ways(view: &DisagreeingView) -> Vec<String> {
+pub(super) fn ways(view: &DisagreeingView, plan: &Plan) -> Vec<String> {
     let way = if has_look(view) { "way " } else { "" };
     let said = |(number, choice): (usize, &Choice)| {
-        let (word, does) = (word(*choice), choice_words(view, *choice));
+        let (word, does) = (word(*choice), choice_words(view, *choice, plan));
         format!("{way}{number} or {word}: {does}.")
     };
     (1..).zip(&view.choices).map(said).collect()
@@ -186,20 +187,22 @@ pub(super) fn ways(view: &DisagreeingView) -> Vec<String> {
 
 /// A way out by what it does and, where that is known, what it costs.
 #[must_use]
-pub fn choice_words(view: &DisagreeingView, choice: Choice) -> String {
-    let (ways, again_seconds, batch) = match &view.what {
+pub fn choice_words(view: &DisagreeingView, choice: Choice, plan: &Plan) -> String {
+    let (ways, again_seconds, batch, left) = match &view.what {
         Disagreeing::Batch {
             ways,
             again_seconds,
             batch,
+            left,
             ..
-        } => (ways, Some(*again_seconds), batch),
+        } => (ways, Some(*again_seconds), batch, left),
         Disagreeing::Found {
             ways,
             again_seconds,
             batch,
+            left,
             ..
-        } => (ways, *again_seconds, batch),
+        } => (ways, *again_seconds, batch, left),
         Disagreeing::Sighting { .. } => return super::sight_words::choice_words(view, choice),
         Disagreeing::Warp(_) => return of_warp(choice),
         Disagreeing::Reed(_) => return of_reed(choice),
@@ -209,6 +212,12 @@ pub fn choice_words(view: &DisagreeingView, choice: Choice) -> String {
         Disagreeing::ReadBack(_) | Disagreeing::Look { .. } => return chosen(choice).to_owned(),
     };
     match choice {
+        Choice::Way(WayKind::AmendPlan) if !left.sheds.is_empty() => format!(
+            "leave what stands and change the plan to it: {}",
+            shows_words::sheds(&left.sheds)
+        ),
+        Choice::LeaveOpen => shows_words::leave(&left.shows, left.across, plan)
+            .unwrap_or_else(|| chosen(choice).to_owned()),
         Choice::Way(kind) => ways.iter().find(|way| way.kind == kind).map_or_else(
             || chosen(choice).to_owned(),
             |way| {
@@ -229,26 +238,26 @@ pub fn choice_words(view: &DisagreeingView, choice: Choice) -> String {
         | Choice::Trace
         | Choice::ReadBack
         | Choice::Suspect(_)
-        | Choice::Sight
-        | Choice::LeaveOpen => chosen(choice).to_owned(),
+        | Choice::Sight => chosen(choice).to_owned(),
     }
 }
 
 /// A way out in a list on the screen: short, since all of them are to be seen at once; each move of a
 /// mending is told in full when it is made.
 #[must_use]
-pub fn choice_short(view: &DisagreeingView, choice: Choice) -> String {
+pub fn choice_short(view: &DisagreeingView, choice: Choice, plan: &Plan) -> String {
     let (Disagreeing::Batch { ways, batch, .. } | Disagreeing::Found { ways, batch, .. }) =
         &view.what
     else {
-        return choice_words(view, choice);
+        return choice_words(view, choice, plan);
     };
     let way = match choice {
+        Choice::Way(WayKind::AmendPlan) => None,
         Choice::Way(kind) => ways.iter().find(|way| way.kind == kind),
         _ => None,
     };
     way.map_or_else(
-        || choice_words(view, choice),
+        || choice_words(view, choice, plan),
         |way| fault_ways::short(way, batch.calls.first),
     )
 }

@@ -27,6 +27,7 @@ pub mod refusals;
 pub mod report_words;
 pub mod screen_words;
 pub mod sheet_words;
+pub mod shows_words;
 pub mod sight_words;
 mod sley_words;
 pub mod spoken;

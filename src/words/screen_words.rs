@@ -268,10 +268,10 @@ pub fn part_of_list(first: usize, last: usize, of: usize) -> String {
 
 /// The ways out as lines of a list.
 #[must_use]
-pub fn ways(view: &DisagreeingView) -> Vec<String> {
+pub fn ways(view: &DisagreeingView, plan: &Plan) -> Vec<String> {
     view.choices
         .iter()
-        .map(|choice| super::choices::choice_short(view, *choice))
+        .map(|choice| super::choices::choice_short(view, *choice, plan))
         .collect()
 }
 

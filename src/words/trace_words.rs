@@ -49,7 +49,7 @@ pub(super) fn warp_page(view: &DisagreeingView, warp: &WarpView, plan: &Plan) ->
         far: far(ask.is_some()).to_owned(),
         say: capital(&ask.or(first).unwrap_or_else(|| UNEXPLAINED.to_owned())),
         lines,
-        typed: ways(view),
+        typed: ways(view, plan),
         caution: None,
         press: press(warp.tracing.look.is_some()).to_owned(),
     }
@@ -236,7 +236,7 @@ pub(super) fn reed_page(view: &DisagreeingView, reed: &ReedView, plan: &Plan) ->
         far: far(ask.is_some()).to_owned(),
         say: capital(&ask.or(first).unwrap_or_else(|| REED_UNEXPLAINED.to_owned())),
         lines,
-        typed: ways(view),
+        typed: ways(view, plan),
         caution: None,
         press: press(reed.tracing.look.is_some()).to_owned(),
     }
@@ -346,7 +346,7 @@ pub(super) fn reed_picture(reed: &ReedPicture) -> Vec<String> {
 }
 
 /// What was read back is not the plan's threading.
-pub(super) fn reading_page(view: &DisagreeingView, reading: &ReadBackView) -> Page {
+pub(super) fn reading_page(view: &DisagreeingView, reading: &ReadBackView, plan: &Plan) -> Page {
     let n = u32::try_from(reading.differences).unwrap_or(u32::MAX);
     let said = format!(
         "{} between what stands and the plan.",
@@ -371,7 +371,7 @@ pub(super) fn reading_page(view: &DisagreeingView, reading: &ReadBackView) -> Pa
         far: "IT DIFFERS".to_owned(),
         say: format!("{said} Choose a way out."),
         lines,
-        typed: ways(view),
+        typed: ways(view, plan),
         caution: None,
         press: "choose a way out".to_owned(),
     }

@@ -2,6 +2,7 @@
 //! shell shows it and works nothing out. While a look is open no figure of it is in here.
 
 mod broken;
+mod left;
 mod make;
 mod open;
 mod place;
@@ -17,7 +18,7 @@ use super::sighting::{Sighting, Sought};
 use super::state::Rest;
 use crate::fault::cloth_spot::{ClothSuspect, NoSpot};
 use crate::fault::{
-    Column, Evidence, Move, ReedTracing, Suspect, Tracing, WarpTracing, Way, WayKind,
+    Column, Evidence, Move, ReedTracing, Shows, Suspect, Tracing, WarpTracing, Way, WayKind,
 };
 use crate::method::{Stage, StepId};
 use crate::plan::{Batch, Bundle, Group, Opens, PickShed, PlainWeave, ShedWarning, Side, Tie};
@@ -415,6 +416,8 @@ pub enum Disagreeing {
         again_seconds: f64,
         /// The explanation that is left, for its picture.
         found: Option<Box<Explained>>,
+        /// What comes of leaving it, once the place is settled.
+        left: LeftAsItIs,
     },
     /// Something wrong whose place is known.
     Found {
@@ -430,6 +433,8 @@ pub enum Disagreeing {
         again_seconds: Option<f64>,
         /// The dents about it, for something wrong in the reed.
         reed: Option<ReedPicture>,
+        /// What comes of leaving it.
+        left: LeftAsItIs,
     },
     /// What was read back is not the plan's threading.
     ReadBack(ReadBackView),
@@ -457,6 +462,26 @@ pub enum Disagreeing {
         /// What the record says; two equal answers are in, so it may be shown.
         record: i64,
     },
+}
+
+/// What comes of something wrong that is left as it is, or to which the plan is changed.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct LeftAsItIs {
+    /// What the cloth will show.
+    pub shows: Vec<Shows>,
+    /// How far from the edge where threading starts, plan units, as it lies in the reed.
+    pub across: Option<Fraction>,
+    /// How the sheds change where the plan is changed to what stands; empty where it cannot be.
+    pub sheds: Vec<ShedChange>,
+}
+
+/// How one shed changes with the plan.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct ShedChange {
+    /// What it is named by.
+    pub opens: Opens,
+    /// So many ends more rise in it; negative: fewer.
+    pub by: i64,
 }
 
 /// The explanation that is left, with the evidence of its batch.

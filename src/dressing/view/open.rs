@@ -180,6 +180,7 @@ impl Dressing {
             })
         });
         let what = Disagreeing::Batch {
+            left: self.left_of(first, evidence.calls_made, &ways),
             found,
             batch: self.batch_or_none(calls),
             calls_made: evidence.calls_made,
@@ -208,6 +209,7 @@ impl Dressing {
             found,
             batch: self.batch_or_none(calls),
             planned: self.plan().threading[calls.indices()].to_vec(),
+            left: self.left_as_it_is(&[found], made, &ways),
             ways,
             again_seconds: in_work.then_some(seconds),
             reed: self.reed_picture(found),

@@ -15,7 +15,7 @@ use crate::dressing::{About, Ask, Entry, Event, Question, View, When};
 use crate::hand::{Context, Hand, Press, Settings};
 use crate::journal::keep::{Keep, NotDone};
 use crate::method::Method;
-use crate::plan::Face;
+use crate::plan::{Face, Plan};
 use crate::words::spoken::{Purpose, Said};
 use crate::words::{Page, coach, lines, page, refusals, screen_words};
 use ratatui::layout::Rect;
@@ -360,7 +360,7 @@ impl<'a> Sitting<'a> {
                 look: true,
             },
             View::Disagreeing(view) => Context::Ways {
-                count: u8::try_from(ways_of(view).len()).unwrap_or(u8::MAX),
+                count: u8::try_from(ways_of(view, self.dressing().plan()).len()).unwrap_or(u8::MAX),
             },
             view => match screen_words::ways_of_step(view) {
                 Some(_) if self.hand.settings().one_button => {
@@ -452,7 +452,9 @@ fn first_key(row: &crate::hand::Row) -> String {
     row.keys.first().map_or_else(String::new, |key| key.name())
 }
 
-fn ways_of(view: &DisagreeingView) -> Vec<String> {
+fn ways_of(view: &DisagreeingView, plan: &Plan) -> Vec<String> {
     let look = screen_words::has_look(view).then(|| screen_words::ANSWER_LOOK.to_owned());
-    look.into_iter().chain(screen_words::ways(view)).collect()
+    look.into_iter()
+        .chain(screen_words::ways(view, plan))
+        .collect()
 }

@@ -45,7 +45,7 @@ impl Sitting<'_> {
     fn choices(&self) -> Vec<String> {
         match &self.view {
             _ if self.report.open().is_some() => self.report_lines(),
-            View::Disagreeing(view) => ways_of(view),
+            View::Disagreeing(view) => ways_of(view, self.dressing().plan()),
             view => screen_words::ways_of_step(view)
                 .map(|ways| ways.map(str::to_owned).to_vec())
                 .unwrap_or_default(),
@@ -224,7 +224,7 @@ impl Sitting<'_> {
     fn disagreeing_stack(&self, scene: &Scene, view: &DisagreeingView, width: u16) -> Stack {
         let lines = sentences(&self.page);
         let choices = ChoiceList {
-            items: ways_of(view),
+            items: ways_of(view, self.dressing().plan()),
             lit: self.hand.lit().map(|lit| lit.at),
         };
         let far = FarLine {
