@@ -63,6 +63,8 @@ fn every_ask() -> Vec<Ask> {
         Ask::Choose(Choice::Way(WayKind::AmendPlan)),
         Ask::Skip,
         Ask::Count,
+        Ask::TraceReed { group: 1 },
+        Ask::TraceReed { group: 0 },
         Ask::ReadBack(Part::Here),
         Ask::ReadBack(Part::Batch(2)),
         Ask::ReadBack(Part::Batch(0)),

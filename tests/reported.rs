@@ -10,12 +10,15 @@ use common::{ask, demo, lead, small};
 use desk::{COLOUR, Desk, at_desk, quick, shown, wait_for_light};
 use endsmeet::dressing::state::BrokenEnd;
 use endsmeet::dressing::view::{Asked, Disagreeing};
-use endsmeet::dressing::{Ask, Dressing, Look, Mismatch, Mood, Question, View};
-use endsmeet::fault::{Fault, FaultKind, Found, ReedFault};
+use endsmeet::dressing::{
+    Answer, Ask, Choice, Dressing, Look, Mismatch, Mood, Question, Refusal, View,
+};
+use endsmeet::fault::{Fault, FaultKind, Found, ReedFault, ReedSeen, WayKind};
 use endsmeet::hand::{Key, Settings};
 use endsmeet::method::Stage;
 use endsmeet::plan::Side;
 use endsmeet::quantity::{Call, Shaft};
+use endsmeet::terminal::line_words::{Typed, read};
 
 /// The runner with its seventh batch called.
 fn threading() -> Dressing {
@@ -171,10 +174,10 @@ fn what_was_left_open_is_taken_up_from_the_list() {
         |d| matches!(d.view(), View::UsedUp(u) if u.batch.number == 3),
     );
     ask(&mut d, &Ask::Uneven).unwrap();
-    ask(&mut d, &Ask::Answer(endsmeet::dressing::Answer::Number(1))).unwrap();
-    let heddles = endsmeet::dressing::Answer::Numbers(vec![0, 1, 0, 0]);
+    ask(&mut d, &Ask::Answer(Answer::Number(1))).unwrap();
+    let heddles = Answer::Numbers(vec![0, 1, 0, 0]);
     ask(&mut d, &Ask::Answer(heddles)).unwrap();
-    ask(&mut d, &Ask::Choose(endsmeet::dressing::Choice::LeaveOpen)).unwrap();
+    ask(&mut d, &Ask::Choose(Choice::LeaveOpen)).unwrap();
     assert!(d.about().disagreement.is_some());
     let d = says(&d, &["take up what was left open"]);
     assert!(
@@ -299,4 +302,80 @@ fn one_button_leaves_a_report_without_saying_anything() {
         assert!(desk.text().contains("Batch 7"), "{}", desk.text());
     });
     assert_eq!(d.entries(), entries);
+}
+
+/// A group that was sleyed long ago is traced too, also after tying on; sleyed again it loses its bundles.
+#[test]
+fn any_sleyed_group_is_traced_in_the_reed() {
+    let mut tied = Dressing::new(demo("hall-runner.json"), &[]);
+    lead(
+        &mut tied,
+        |d| matches!(d.view(), View::Tie(t) if t.bundle.number == 9),
+    );
+    for d in [sleying(), tied] {
+        // from the left the thirteenth group is among the first that were sleyed
+        let d = says(&d, &["a sleyed group do not come out", "13"]);
+        let Mood::Asking(Question::ReedEnds { calls }) = d.mood() else {
+            panic!("{:?}", d.mood());
+        };
+        assert_eq!((calls.first.0, calls.last.0), (241, 260));
+        // no end too many or too few, the last filled dent one too far, the third of the group empty
+        let number = |n| Ask::Answer(Answer::Number(n));
+        let mut d = d.clone();
+        ask(&mut d, &number(0)).unwrap();
+        ask(&mut d, &number(1)).unwrap();
+        let seen = ReedSeen::EmptyDent { dent: Some(3) };
+        ask(&mut d, &Ask::Answer(Answer::ReedSeen(seen))).unwrap();
+        // two in a dent from end 277 down: 260 lies with 261, then 259 258, and 257 should be in the third
+        let skipped = Found::InReed(ReedFault::DentSkipped, Call(257));
+        assert_eq!(found(&d), Some(skipped));
+        let again = Choice::Way(WayKind::FromTheFault);
+        ask(&mut d, &Ask::Choose(again)).unwrap();
+        lead(&mut d, |d| !matches!(d.view(), View::Mending(_)));
+        assert!(matches!(d.view(), View::Sley(_)), "{:?}", d.view());
+        lead(&mut d, |d| matches!(d.view(), View::Ready(_)));
+    }
+    let mut d = sleying();
+    let refused = ask(&mut d, &Ask::TraceReed { group: 2 });
+    assert_eq!(refused, Err(Refusal::NotSleyed { said: 2 }));
+}
+
+/// A loom of twelve shafts with a plan on four: the eight bare ones are not asked one by one.
+#[test]
+fn heddles_of_bare_shafts_are_not_asked() {
+    let plan = common::plan_from(
+        &common::SMALL
+            .replace("\"shafts\": 4", "\"shafts\": 12")
+            .replace("\"1 2 3 4\"", "\"1 2 5 12\"")
+            .replace(
+                "[10, 10, 10, 10]",
+                "[10, 10, 0, 0, 10, 0, 0, 0, 0, 0, 0, 10]",
+            ),
+    );
+    let mut d = Dressing::new(plan, &[]);
+    lead(&mut d, |d| matches!(d.view(), View::UsedUp(_)));
+    ask(&mut d, &Ask::Uneven).unwrap();
+    let ((), after) = at_desk(&d, quick(), |desk| {
+        number(desk, 1);
+        for shaft in [1, 2, 5, 12] {
+            let text = desk.text();
+            assert!(text.contains(&format!("left on shaft {shaft}?")), "{text}");
+            number(desk, u32::from(shaft == 5));
+        }
+    });
+    let report = |d: &Dressing| match d.mood() {
+        Mood::Disagreeing(Mismatch::Batch { heddles_left, .. }) => heddles_left.clone(),
+        other => panic!("{other:?}"),
+    };
+    assert_eq!(report(&after), [0, 0, 0, 0, 1, 0, 0, 0, 0, 0, 0, 0]);
+    // typed: one number for each shaft that holds heddles, or one for each of the loom
+    for line in ["0 0 1 0", "0 0 0 0 1 0 0 0 0 0 0 0"] {
+        let mut d = d.clone();
+        ask(&mut d, &Ask::Answer(Answer::Number(1))).unwrap();
+        let Typed::Ask(said) = read(line, &d) else {
+            panic!("{line}");
+        };
+        ask(&mut d, &said).unwrap();
+        assert_eq!(report(&d), report(&after), "{line}");
+    }
 }

@@ -38,6 +38,11 @@ pub enum Ask {
         /// The last group that is sure to be right; none: it can be anywhere.
         since: Option<u32>,
     },
+    /// Ends and dents of this group, which is sleyed, do not come out. Opens the questions of the reed.
+    TraceReed {
+        /// The group's number.
+        group: u32,
+    },
     /// Takes up the first mismatch that was left open and makes two stages of a group disagree.
     TakeUp,
     /// Hands are needed elsewhere for a moment; the clock of the pace stops.

@@ -63,6 +63,11 @@ pub enum Refusal {
         /// The last group.
         last: u32,
     },
+    /// The group is not in the reed yet.
+    NotSleyed {
+        /// The group that was said.
+        said: u32,
+    },
     /// The plan has no such batch.
     NoSuchBatch {
         /// The batch that was said.

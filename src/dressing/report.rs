@@ -29,6 +29,8 @@ pub enum ReportPart {
     SureGroup,
     /// The knot that is read back; 0 for all that is threaded.
     Batch,
+    /// The sleyed group whose ends and dents do not come out.
+    ReedGroup,
 }
 
 /// A list to choose from.
@@ -65,6 +67,8 @@ pub enum ReportItem {
     Mended(u32),
     /// Something is off farther back.
     FartherBack,
+    /// Ends and dents of a sleyed group do not come out.
+    InDents,
     /// The shafts are read back.
     ReadBack,
     /// A spot looks wrong in a shed or in the cloth.
@@ -158,6 +162,7 @@ impl Dressing {
             ),
             (done(Task::Threaded), ReportItem::To(ReportList::Heddles)),
             (done(Task::Sleyed), ReportItem::To(ReportList::Reed)),
+            (done(Task::Sleyed), ReportItem::InDents),
             (farther, ReportItem::FartherBack),
             (self.can(&Ask::ReadBack(Part::Here)), ReportItem::ReadBack),
             (self.can(&Ask::Sight(None)), ReportItem::InCloth),
@@ -207,6 +212,7 @@ impl Dressing {
             ReportItem::Mend(number) => ask(Ask::MendEnd { number }),
             ReportItem::Mended(number) => ask(Ask::EndMended { number }),
             ReportItem::FartherBack => Said::Next(ReportPart::SureGroup),
+            ReportItem::InDents => Said::Next(ReportPart::ReedGroup),
             ReportItem::ReadBack => Said::Next(ReportPart::Batch),
             ReportItem::InCloth => ask(Ask::Sight(None)),
             ReportItem::TakeUp => ask(Ask::TakeUp),
@@ -240,6 +246,7 @@ impl Dressing {
             ReportPart::SureGroup => ask(Ask::Trace {
                 since: (n > 0).then_some(n),
             }),
+            ReportPart::ReedGroup => ask(Ask::TraceReed { group: n }),
             ReportPart::Batch if n == 0 => ask(Ask::ReadBack(Part::Whole)),
             ReportPart::Batch => ask(Ask::ReadBack(Part::Batch(n))),
         }
@@ -286,6 +293,7 @@ impl Dressing {
             }
             ReportPart::Shaft(_) => (1, u32::from(self.plan().shafts)),
             ReportPart::SureGroup => (0, self.plan().groups.len() as u32),
+            ReportPart::ReedGroup => (1, self.plan().groups.len() as u32),
             ReportPart::Batch => (0, self.plan().batches.len() as u32),
         };
         (least, i64::from(most))

@@ -2,7 +2,7 @@
 //! Owns no figure of its own.
 
 use super::{Batch, DentEnds, Floats, Group, Plan, Side, Units};
-use crate::quantity::{Call, Calls, Fraction, Position, inches, inches_in, millimetres};
+use crate::quantity::{Call, Calls, Fraction, Position, Shaft, inches, inches_in, millimetres};
 
 impl Units {
     /// `in` or `cm`.
@@ -129,6 +129,30 @@ impl Plan {
     pub fn group_of(&self, call: Call) -> Option<&Group> {
         let at = self.groups.partition_point(|g| g.calls.last < call);
         self.groups.get(at).filter(|g| g.calls.contains(call))
+    }
+
+    /// The shafts that hold an end of this plan, in order; others of the loom stand bare.
+    #[must_use]
+    pub fn used_shafts(&self) -> Vec<Shaft> {
+        let used: std::collections::BTreeSet<Shaft> = self.threading.iter().copied().collect();
+        used.into_iter().collect()
+    }
+
+    /// Figures of the shafts that hold an end, as figures of all shafts: 0 for those that stand bare. A list
+    /// of another length stays as it is.
+    #[must_use]
+    pub fn on_all_shafts(&self, used: &[i64]) -> Vec<i64> {
+        let shafts = self.used_shafts();
+        if used.len() != shafts.len() {
+            return used.to_vec();
+        }
+        let mut all = vec![0; usize::from(self.shafts)];
+        for (shaft, n) in shafts.into_iter().zip(used) {
+            if let Some(place) = all.get_mut(usize::from(shaft.0).wrapping_sub(1)) {
+                *place = *n;
+            }
+        }
+        all
     }
 
     /// The batch that a call belongs to.

@@ -91,6 +91,11 @@ pub const WORDS: &[LineWord] = &[
         "GROUP",
         "something is off farther back; the last group that is sure",
     ),
+    word(
+        &["reed"],
+        "GROUP",
+        "ends and dents of a sleyed group do not come out",
+    ),
     word(&["reopen"], "", "take up what was left open"),
     word(&["skip", "enough"], "", "leave out what may be left out"),
     word(
@@ -179,6 +184,10 @@ pub fn read(line: &str, dressing: &Dressing) -> Typed {
         ("off", rest) => rest.parse().map_or(
             Typed::Wrong("Type off and the last group that is sure, as: off 3; or off alone."),
             |group| Typed::Ask(Ask::Trace { since: Some(group) }),
+        ),
+        ("reed", rest) => rest.parse().map_or(
+            Typed::Wrong("Type reed and the number of a sleyed group, as: reed 3"),
+            |group| Typed::Ask(Ask::TraceReed { group }),
         ),
         ("reopen", "") => Typed::Ask(Ask::TakeUp),
         ("skip" | "enough", "") => Typed::Ask(Ask::Skip),
@@ -379,9 +388,10 @@ fn answer(line: &str, dressing: &Dressing) -> Option<Typed> {
         | Mood::Disagreeing(
             Mismatch::Look { .. } | Mismatch::ReadBack { .. } | Mismatch::Found(_),
         ) => said(Answer::Number(*numbers?.first()?)),
-        Mood::Asking(Question::HeddlesLeft { .. }) => said(Answer::Numbers(numbers?)),
-        Mood::Asking(Question::WarpHeddles { .. }) if line != "?" => {
-            said(Answer::Numbers(numbers?))
+        Mood::Asking(Question::HeddlesLeft { .. } | Question::WarpHeddles { .. })
+            if line != "?" =>
+        {
+            said(Answer::Numbers(dressing.plan().on_all_shafts(&numbers?)))
         }
         Mood::Asking(Question::Look {
             look: dressing::Look::ReadBack { .. },

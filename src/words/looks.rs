@@ -20,11 +20,13 @@ pub fn asking(view: &AskingView, plan: &Plan) -> Page {
             "ENDS LEFT?",
             "How many counted-out ends are left? Type 0 for none, -1 for one too few.".to_owned(),
         ),
-        Asked::HeddlesLeft { batch, shafts } => (
+        Asked::HeddlesLeft { batch, .. } => (
             format!("Batch {batch} does not come out even"),
             "HEDDLES LEFT?",
             format!(
-                "How many counted-out heddles are left on shafts 1 to {shafts}? Type {shafts} numbers, 0 for none, -1 for one taken from the stock."
+                "How many counted-out heddles are left on {}? Type {}, 0 for none, -1 for one taken from the stock.",
+                used(plan),
+                count(plan.used_shafts().len() as u32, "number")
             ),
         ),
         Asked::WarpEnds { last } => (
@@ -35,14 +37,24 @@ pub fn asking(view: &AskingView, plan: &Plan) -> Page {
                 last.0
             ),
         ),
-        Asked::WarpHeddles { shafts } => (
+        Asked::WarpHeddles { .. } => (
             FARTHER_BACK.to_owned(),
             "HEDDLES LEFT OVER?",
             format!(
-                "How many heddles are left over on shafts 1 to {shafts} by now? Type {shafts} numbers, 0 for none, -1 for one short; or ? where they were not counted."
+                "How many heddles are left over on {} by now? Type {}, 0 for none, -1 for one short; or ? where they were not counted.",
+                used(plan),
+                count(plan.used_shafts().len() as u32, "number")
             ),
         ),
-        Asked::ReedEnds { group } => (
+        Asked::ReedEnds {
+            group,
+            sleyed: true,
+        } => (
+            in_the_reed(group),
+            "ENDS LEFT?",
+            "How many ends of this group are in none of its dents? Type 0 for none, -1 for one there that is not its own.".to_owned(),
+        ),
+        Asked::ReedEnds { group, .. } => (
             in_the_reed(group),
             "ENDS LEFT?",
             "When the last dent of this group is filled, how many of its ends are left? Type 0 for none, -1 for one short.".to_owned(),
@@ -120,6 +132,16 @@ pub fn asking(view: &AskingView, plan: &Plan) -> Page {
         caution: shed_open.then(|| super::try_words::SHED_CAUTION.to_owned()),
         press: "type the number".to_owned(),
     }
+}
+
+/// The shafts that hold heddles of this plan: "shafts 1 to 4", or each where others stand bare.
+fn used(plan: &Plan) -> String {
+    let used = plan.used_shafts();
+    if used.len() == usize::from(plan.shafts) {
+        return format!("shafts 1 to {}", plan.shafts);
+    }
+    let each: Vec<String> = used.iter().map(|shaft| shaft.0.to_string()).collect();
+    format!("shafts {}", each.join(" "))
 }
 
 /// The heading of the questions along the warp.

@@ -73,6 +73,9 @@ pub fn refusal(refusal: &Refusal, method: &Method) -> String {
         Refusal::NoSuchGroup { said, last } => format!(
             "There is no group {said}: the warp has groups 1 to {last}. Say the last one that is sure, or none."
         ),
+        Refusal::NotSleyed { said } => format!(
+            "Group {said} is not in the reed yet. Say a group that is sleyed, or go on with the step."
+        ),
         Refusal::NoSuchBatch { said, last } => format!(
             "There is no batch {said}: the warp has batches 1 to {last}. Say one of those."
         ),

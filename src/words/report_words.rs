@@ -30,6 +30,7 @@ pub fn far(part: ReportPart, dressing: &Dressing) -> &'static str {
         ReportPart::Shaft(_) => "ON WHICH SHAFT?",
         ReportPart::SureGroup => "SURE UP TO GROUP?",
         ReportPart::Batch => "READ WHICH KNOT?",
+        ReportPart::ReedGroup => "WHICH GROUP?",
     }
 }
 
@@ -78,6 +79,9 @@ pub fn lines(part: ReportPart, dressing: &Dressing) -> Vec<String> {
             "Something is off farther back.".to_owned(),
             format!("Up to which group, {from}, are you sure that all is right? 0: of none."),
         ],
+        ReportPart::ReedGroup => vec![format!(
+            "Ends and dents do not come out in the reed. In which group, {from}? 1 to {most}."
+        )],
         ReportPart::Batch => vec![format!(
             "The shafts are read back as they stand. Of which knot, {from}? 0: of all that is threaded."
         )],
@@ -146,6 +150,7 @@ pub fn item(item: ReportItem, dressing: &Dressing) -> String {
         ReportItem::Mend(_) => "mend it now, move by move".to_owned(),
         ReportItem::Mended(_) => "it is mended".to_owned(),
         ReportItem::FartherBack => "something is off farther back: find it".to_owned(),
+        ReportItem::InDents => "ends and dents of a sleyed group do not come out".to_owned(),
         ReportItem::ReadBack => "read the shafts back as they stand".to_owned(),
         ReportItem::InCloth => "a spot looks wrong in a shed or in the cloth".to_owned(),
         ReportItem::TakeUp => "take up what was left open".to_owned(),

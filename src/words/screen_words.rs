@@ -7,7 +7,7 @@ use crate::dressing::view::{
 };
 use crate::method::{Stage, StepId};
 use crate::plan::{Face, Plan, Units};
-use crate::quantity::Calls;
+use crate::quantity::{Calls, Shaft};
 
 /// The items of the one-button menu, in their order.
 pub const MENU: [&str; 12] = [
@@ -215,21 +215,21 @@ pub fn tape(view: &SleyView, units: Units) -> String {
 
 /// The distance line of a list of heddles: each shaft by itself.
 #[must_use]
-pub fn heddles_far(shaft: usize) -> String {
-    format!("SHAFT {shaft} LEFT?")
+pub fn heddles_far(shaft: Shaft) -> String {
+    format!("SHAFT {} LEFT?", shaft.0)
 }
 
 /// The sentence of a list of heddles: each shaft by itself, and what was given so far.
 #[must_use]
-pub fn heddles_near(shaft: usize, given: &[i64]) -> Vec<String> {
+pub fn heddles_near(shaft: Shaft, given: &[(Shaft, i64)]) -> Vec<String> {
     let mut lines = vec![format!(
-        "How many counted-out heddles are left on shaft {shaft}? 0 for none, -1 for one taken from the stock."
+        "How many counted-out heddles are left on shaft {}? 0 for none, -1 for one taken from the stock.",
+        shaft.0
     )];
     if !given.is_empty() {
         let said: Vec<String> = given
             .iter()
-            .enumerate()
-            .map(|(i, n)| format!("shaft {}: {n}", i + 1))
+            .map(|(shaft, n)| format!("shaft {}: {n}", shaft.0))
             .collect();
         lines.push(format!("Said so far: {}.", said.join(", ")));
     }

@@ -241,7 +241,7 @@ fn untied(d: &Dressing, calls: Calls) -> Vec<Event> {
 }
 
 /// The marks of a task and of all that comes after it go off these ends, the latest first.
-fn taken_off(d: &Dressing, from: Task, calls: Calls) -> Vec<Event> {
+pub(super) fn taken_off(d: &Dressing, from: Task, calls: Calls) -> Vec<Event> {
     let later = Task::ALL.into_iter().rev().filter(|task| *task >= from);
     later.flat_map(|task| unmarked(d, task, calls)).collect()
 }

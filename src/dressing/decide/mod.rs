@@ -64,6 +64,7 @@ fn events(d: &Dressing, ask: &Ask, when: When) -> Events {
         Ask::Count => looks::count(d, stage),
         Ask::ReadBack(part) => tracing::read(d, stage, *part),
         Ask::Trace { since } => tracing::trace(d, stage, *since),
+        Ask::TraceReed { group } => reed::trace_group(d, stage, *group),
         Ask::TakeUp => aside::take_up(d, stage),
         Ask::Pause => aside::pause(d, stage),
         Ask::StopForToday => aside::stop(d, stage),

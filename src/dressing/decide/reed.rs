@@ -1,9 +1,9 @@
 //! Tracing in the reed while it is sleyed: the questions about ends left over and the tape, what
-//! the looks lead to, and the way to mend. Owns the stretch, which is the group in work; explains
+//! the looks lead to, and the way to mend. Owns the stretch, which is one group, in work or sleyed; explains
 //! nothing itself.
 
-use super::mending::so_marked;
-use super::{Events, answer};
+use super::mending::{so_marked, taken_off};
+use super::{Events, answer, in_every_stage, working};
 use crate::dressing::ask::{Answer, Choice};
 use crate::dressing::event::{Event, Mismatch, Question};
 use crate::dressing::ledger::Task;
@@ -20,6 +20,31 @@ pub(super) fn uneven(d: &Dressing) -> Events {
     let open = d.next_sleying().filter(|_| sleying);
     let (_, calls) = open.ok_or(Refusal::NothingToLookAt(Stage::Sley))?;
     Ok(vec![Event::Put(Question::ReedEnds { calls })])
+}
+
+/// Ends and dents of a group that is sleyed, or in work, do not come out.
+pub(super) fn trace_group(d: &Dressing, stage: Option<Stage>, said: u32) -> Events {
+    working(d)?;
+    let groups = &d.plan().groups;
+    let at = (said as usize).checked_sub(1);
+    let group = at
+        .and_then(|at| groups.get(at))
+        .ok_or(Refusal::NoSuchGroup {
+            said,
+            last: groups.len() as u32,
+        })?;
+    let sleyed = d.ledger().of(Task::Sleyed).has_all(group.calls);
+    let in_work = d
+        .next_sleying()
+        .is_some_and(|(open, _)| open.number == said && stage == Some(Stage::Sley));
+    if !sleyed && !in_work {
+        return Err(Refusal::NotSleyed { said });
+    }
+    let calls = group.calls;
+    Ok(in_every_stage(
+        stage,
+        vec![Event::Put(Question::ReedEnds { calls })],
+    ))
 }
 
 /// The ends left over are told: the tape next.
@@ -132,7 +157,7 @@ pub(super) fn of_reed(d: &Dressing, calls: Calls, choice: Choice) -> Events {
     match choice {
         // put right as it stands, or sleyed again as a whole: the group's own press comes next
         Choice::PutRight => Ok(Vec::new()),
-        Choice::ThreadAgain | Choice::StepBack => Ok(so_marked(d, Task::Sleyed, None, Some(calls))),
+        Choice::ThreadAgain | Choice::StepBack => Ok(taken_off(d, Task::Sleyed, calls)),
         Choice::LookAgain => Ok(vec![Event::Put(Question::ReedEnds { calls })]),
         Choice::LeaveOpen => Ok(so_marked(d, Task::Sleyed, Some(calls), None)),
         Choice::LoomHolds

@@ -319,6 +319,8 @@ pub enum Asked {
     ReedEnds {
         /// The group's number.
         group: u32,
+        /// Whether the whole group is sleyed.
+        sleyed: bool,
     },
     /// By how many dents the last filled one is off.
     ReedTape {

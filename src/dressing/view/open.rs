@@ -40,6 +40,7 @@ impl Dressing {
             Question::ReedEnds { calls } => (
                 Asked::ReedEnds {
                     group: self.group_at(calls.first).map_or(0, |group| group.number),
+                    sleyed: self.ledger().of(Task::Sleyed).has_all(*calls),
                 },
                 0,
             ),

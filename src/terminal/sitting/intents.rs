@@ -7,7 +7,7 @@ use crate::dressing::{Answer, Ask, View, When};
 use crate::fault::{Look, LookKind, Seen, WarpLook};
 use crate::hand::{Intent, Meaning, MenuItem, row_of};
 use crate::plan::Face;
-use crate::quantity::Call;
+use crate::quantity::{Call, Shaft};
 use crate::terminal::line_words::{seen as seen_in, seen_beyond};
 use crate::terminal::screens::{After, Tone};
 use crate::terminal::ways::ways;
@@ -220,11 +220,12 @@ impl Sitting<'_> {
     fn number(&mut self, n: i64, now: Duration, when: When) -> bool {
         if let Some(shafts) = self.shafts_asked() {
             self.given.push(n);
-            if self.given.len() < shafts {
+            if self.given.len() < shafts.len() {
                 self.attend(now);
                 return false;
             }
-            let all = std::mem::take(&mut self.given);
+            let given = std::mem::take(&mut self.given);
+            let all = self.dressing().plan().on_all_shafts(&given);
             return self.answer(Answer::Numbers(all), now, when);
         }
         if let Some(heddles) = self.handful_read() {
@@ -354,16 +355,14 @@ impl Sitting<'_> {
             .is_some_and(|(look, _)| look.kind == LookKind::ReadBack)
     }
 
-    pub(super) fn shafts_asked(&self) -> Option<usize> {
-        match &self.view {
-            View::Asking(asking) => match asking.asked {
-                Asked::HeddlesLeft { shafts, .. } | Asked::WarpHeddles { shafts } => {
-                    Some(usize::from(shafts))
-                }
-                _ => None,
-            },
-            _ => None,
-        }
+    /// The shafts whose heddles are asked one after the other: those that this plan leaves bare are not.
+    pub(super) fn shafts_asked(&self) -> Option<Vec<Shaft>> {
+        let asked = match &self.view {
+            View::Asking(asking) => &asking.asked,
+            _ => return None,
+        };
+        let heddles = matches!(asked, Asked::HeddlesLeft { .. } | Asked::WarpHeddles { .. });
+        heddles.then(|| self.dressing().plan().used_shafts())
     }
 
     fn choose(&mut self, n: u8, now: Duration, when: When) -> bool {

@@ -62,6 +62,7 @@ impl Sitting<'_> {
             | ReportPart::End(..)
             | ReportPart::Shaft(_)
             | ReportPart::SureGroup
+            | ReportPart::ReedGroup
             | ReportPart::Batch => Context::Number {
                 minus: false,
                 start,

@@ -4,6 +4,7 @@ use super::{ClothOver, LONG_FLOAT, Over, Sitting, first_key, ways_of};
 use crate::dressing::View;
 use crate::dressing::view::{Asked, DisagreeingView};
 use crate::hand::{Context, LitItem, Meaning, MenuItem, Opens, ROWS, row_of};
+use crate::quantity::Shaft;
 use crate::terminal::cloth_band::{ClothBand, Part};
 use crate::terminal::screens::{
     Band, ChoiceList, FarLine, LEAST, MenuBand, NumberBand, Placed, Scene, Stack, Tone, header,
@@ -185,9 +186,12 @@ impl Sitting<'_> {
 
     fn number_stack(&self, scene: &Scene, width: u16) -> Stack {
         let (far, lines) = match self.shafts_asked() {
-            Some(_) => {
-                let shaft = self.given.len() + 1;
-                let near = screen_words::heddles_near(shaft, &self.given);
+            Some(shafts) => {
+                let at = self.given.len().min(shafts.len().saturating_sub(1));
+                let shaft = shafts.get(at).copied().unwrap_or(Shaft(1));
+                let given = shafts.into_iter().zip(self.given.iter().copied());
+                let given: Vec<(Shaft, i64)> = given.collect();
+                let near = screen_words::heddles_near(shaft, &given);
                 let lines = near.into_iter().map(|line| (Tone::Do, line)).collect();
                 (screen_words::heddles_far(shaft), lines)
             }
