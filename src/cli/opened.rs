@@ -114,8 +114,9 @@ pub fn save_clean_part(path: &Path, choice: &Choice, out: &mut Out) -> Result<Ex
         State::Damaged {
             at_line,
             reason: Damage::Impossible(_),
-        } => Some(at_line.saturating_sub(2)),
-        State::Damaged { .. } | State::Newer { .. } => None,
+        }
+        | State::Newer { at_line } => Some(at_line.saturating_sub(2)),
+        State::Damaged { .. } => None,
         State::Clean | State::TornTail { .. } | State::ReadOnly(_) => {
             return Err(Failure::refused(format!(
                 "{} is not damaged. Go on with: endsmeet resume {}",

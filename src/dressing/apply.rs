@@ -2,12 +2,11 @@
 
 use super::ask::{Amendment, Choice};
 use super::event::{Entry, Event, Look, Mismatch, Question, Reason, StepKey};
+use super::history::{Before, Past};
 use super::ledger::{Piece, Task};
 use super::measure::Measured;
 use super::notes::Note;
-use super::state::{
-    BrokenEnd, Dressing, Left, LeftOpen, Mending, Mood, Past, Rest, bit, open_look,
-};
+use super::state::{BrokenEnd, Dressing, Left, LeftOpen, Mending, Mood, Rest, bit, open_look};
 use crate::fault::LookKind;
 use crate::method::{Stage, StepId};
 use crate::plan::Plan;
@@ -20,21 +19,19 @@ impl Dressing {
         let step = self.current().map(|key| key.id);
         let stage = step.map_or(Stage::Try, StepId::stage);
         let work = is_work(&entry.events, &self.now.mood);
-        let mut past = Past {
-            entry: entry.number,
-            events: Vec::new(),
-            before: self.now.clone(),
-            pieces: Vec::new(),
-            plans: Vec::new(),
-        };
+        let past = work.then(|| {
+            let before = Before::of(&self.now, self.past.last().map(Past::before));
+            Past::new(entry.number, &entry.events, before)
+        });
         let plans = self.plans.len();
+        let mut pieces = Vec::new();
         for event in &entry.events {
-            self.apply_event(entry.number, stage, event, &mut past.pieces);
+            self.apply_event(entry.number, stage, event, &mut pieces);
         }
         self.pace.add(self.last, entry, stage, step);
-        if work {
-            past.plans = self.plans[plans..].to_vec();
-            past.events.clone_from(&entry.events);
+        if let Some(mut past) = past {
+            past.plans = (self.plans.len() - plans) as u32;
+            past.keep_pieces(&pieces);
             self.past.push(past);
             self.future.clear();
             self.last_work = Some(entry.when);
@@ -259,12 +256,13 @@ impl Dressing {
             return;
         }
         let plan = Arc::clone(&self.plans[self.now.revision as usize]);
+        let filled = Arc::make_mut(&mut self.now.filled);
         for call in piece.first.0..=piece.last.0 {
             if plan.doubled.binary_search(&Call(call)).is_ok() {
                 continue;
             }
             let shaft = plan.threading[call as usize - 1];
-            let filled = &mut self.now.filled[usize::from(shaft.0) - 1];
+            let filled = &mut filled[usize::from(shaft.0) - 1];
             *filled = if has { *filled + 1 } else { *filled - 1 };
         }
     }
@@ -290,7 +288,7 @@ impl Dressing {
     /// Heddles on each shaft counted again where the plan now has other shafts for threaded ends.
     fn fill_anew(&mut self) {
         let threaded = self.ledger.of(Task::Threaded).stretches();
-        self.now.filled.fill(0);
+        Arc::make_mut(&mut self.now.filled).fill(0);
         for calls in threaded {
             self.fill(calls, false, true);
         }
@@ -330,18 +328,18 @@ impl Dressing {
 
     fn undo(&mut self) {
         let Some(past) = self.past.pop() else { return };
-        for (task, (calls, mark)) in past.pieces.iter().rev() {
-            self.ledger.of_mut(*task).set(*calls, *mark);
+        for (task, (calls, mark)) in past.pieces_back() {
+            self.ledger.of_mut(task).set(calls, mark);
         }
-        let kept = self.plans.len() - past.plans.len();
+        let kept = self.plans.len() - past.plans as usize;
         self.plans.truncate(kept);
         self.bundle_ends.truncate(kept);
-        for event in &past.events {
+        for event in past.events().iter() {
             if let Event::EndMended { number } = event {
                 self.set_mended(*number, false);
             }
         }
-        self.now = past.before.clone();
+        self.now = past.before().restored();
         self.future.push(past);
     }
 
@@ -349,18 +347,19 @@ impl Dressing {
         let Some(mut again) = self.future.pop() else {
             return;
         };
-        again.before = self.now.clone();
-        again.pieces.clear();
+        again.is_done_again(Before::of(&self.now, self.past.last().map(Past::before)));
         let plans = self.plans.len();
-        for event in &again.events {
+        let mut pieces = Vec::new();
+        for event in again.events().iter() {
             // what the first doing put on record stays there; it is not put there twice
             if !puts_on_record(event) {
-                self.apply_event(entry, stage, event, &mut again.pieces);
+                self.apply_event(entry, stage, event, &mut pieces);
             } else {
                 self.redo_on_record(event);
             }
         }
-        again.plans = self.plans[plans..].to_vec();
+        again.plans = (self.plans.len() - plans) as u32;
+        again.keep_pieces(&pieces);
         self.past.push(again);
     }
 

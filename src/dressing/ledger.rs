@@ -103,13 +103,34 @@ impl Runs {
     /// Whether every one of the calls is marked.
     #[must_use]
     pub fn has_all(&self, calls: Calls) -> bool {
-        self.pieces(calls).iter().all(|(_, mark)| mark.is_some())
+        let mut next = calls.first.0;
+        for (first, last) in self.runs_in(calls) {
+            if first > next {
+                return false;
+            }
+            next = last.saturating_add(1);
+        }
+        next > calls.last.0
     }
 
     /// Whether none of the calls is marked.
     #[must_use]
     pub fn has_none(&self, calls: Calls) -> bool {
-        self.pieces(calls).iter().all(|(_, mark)| mark.is_none())
+        calls.first > calls.last || self.runs_in(calls).next().is_none()
+    }
+
+    /// First and last call of each run that has one of the calls, whole runs, in their order.
+    fn runs_in(&self, calls: Calls) -> impl Iterator<Item = (u32, u32)> + '_ {
+        let (at, last) = (calls.first.0, calls.last.0);
+        let before = self.map.range(..=at).next_back();
+        let start = before
+            .filter(|(_, (end, _))| *end >= at)
+            .map_or(at, |(&first, _)| first);
+        let within = (start <= last).then(|| self.map.range(start..=last));
+        within
+            .into_iter()
+            .flatten()
+            .map(|(&first, &(end, _))| (first, end))
     }
 
     /// The first call of 1..=`last` that is not marked.

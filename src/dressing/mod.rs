@@ -17,6 +17,7 @@ pub mod class;
 mod decide;
 pub mod disagreement;
 pub mod event;
+mod history;
 pub mod ledger;
 pub mod measure;
 pub mod notes;

@@ -11,8 +11,9 @@
 //! - what is on record (skips, notes, help, broken ends, widths) is never shortened by an undo.
 
 use super::apply::running_ends;
-use super::event::{Event, Look, Mismatch, Question, When};
-use super::ledger::{Ledger, Piece, Task};
+use super::event::{Look, Mismatch, Question, When};
+use super::history::Past;
+use super::ledger::{Ledger, Task};
 use super::measure::Measured;
 use super::notes::Note;
 use super::pace::Pace;
@@ -79,7 +80,7 @@ pub(super) struct Now {
     pub picks: u32,
     pub mood: Mood,
     /// Heddles filled on each shaft.
-    pub filled: Vec<u32>,
+    pub filled: Arc<[u32]>,
     /// Clean looks since the last disagreement.
     pub clean_looks: u32,
     /// The kind of look that was asked at the last group's end.
@@ -90,16 +91,6 @@ pub(super) struct Now {
     pub revision: u32,
     /// Entries that left a mismatch open which was taken up again since.
     pub taken_up: Vec<u64>,
-}
-
-/// What an undo needs of one entry.
-#[derive(Debug, Clone)]
-pub(super) struct Past {
-    pub entry: u64,
-    pub events: Vec<Event>,
-    pub before: Now,
-    pub pieces: Vec<(Task, Piece)>,
-    pub plans: Vec<Arc<Plan>>,
 }
 
 /// A check that was passed over, or a mismatch that was left open.
@@ -194,7 +185,7 @@ impl Dressing {
             plans: vec![Arc::new(plan)],
             left_out: left_out.iter().fold(0, |bits, id| bits | bit(*id)),
             now: Now {
-                filled: vec![0; shafts],
+                filled: vec![0; shafts].into(),
                 ..Now::default()
             },
             ledger: Ledger::default(),

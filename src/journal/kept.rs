@@ -5,7 +5,7 @@
 
 use super::earlier::StoredNote;
 use super::keep::{Keep, NotDone};
-use super::record::Stored;
+use super::record::{Stored, Unread, events_of};
 use super::{
     Access, CreateError, Damage, Disk, Fresh, Journal, Line, OpenError, Opened, ReadOnly, Rights,
     Stamp, State,
@@ -205,12 +205,7 @@ impl Keeper {
                     }
                 }
                 Err(why) => {
-                    let (at_line, reason) = (line.number + 1, Damage::Impossible(why));
-                    journal.hold(ReadOnly::Damaged {
-                        at_line,
-                        reason: reason.clone(),
-                    });
-                    state = State::Damaged { at_line, reason };
+                    state = stopped(&mut journal, line.number + 1, why);
                     break;
                 }
             }
@@ -259,19 +254,43 @@ fn plan_of(spec: &Value) -> Result<Plan, LoadError> {
     figures.plan().ok_or_else(|| said(&figures.problems))
 }
 
+/// Why a line's entry is not in the dressing.
+enum NotIn {
+    /// It could not be read.
+    Unread(Unread),
+    /// It cannot have happened.
+    Impossible(String),
+}
+
+/// Lets go of a file at the first line whose entry is not in the dressing.
+fn stopped(journal: &mut Journal, at_line: u64, why: NotIn) -> State {
+    let says = match why {
+        NotIn::Unread(Unread::Newer) => {
+            journal.hold(ReadOnly::Newer { at_line });
+            return State::Newer { at_line };
+        }
+        NotIn::Unread(Unread::NoEvents(says)) | NotIn::Impossible(says) => says,
+    };
+    let reason = Damage::Impossible(says);
+    journal.hold(ReadOnly::Damaged {
+        at_line,
+        reason: reason.clone(),
+    });
+    State::Damaged { at_line, reason }
+}
+
 /// One line through the guard.
-fn replay(dressing: &mut Dressing, line: &Line<'_>) -> Result<Entry, String> {
-    let events: Vec<Stored> =
-        serde_json::from_str(line.payload).map_err(|error| error.to_string())?;
+fn replay(dressing: &mut Dressing, line: &Line<'_>) -> Result<Entry, NotIn> {
     let entry = Entry {
         number: dressing.entries() + 1,
         when: When {
             wall: line.stamp.at,
             elapsed_ms: line.stamp.elapsed_ms,
         },
-        events: events.into_iter().map(Into::into).collect(),
+        events: events_of(line.payload).map_err(NotIn::Unread)?,
     };
-    dressing.admit(&entry).map_err(|why| why.to_string())?;
+    let admitted = dressing.admit(&entry);
+    admitted.map_err(|why| NotIn::Impossible(why.to_string()))?;
     Ok(entry)
 }
 

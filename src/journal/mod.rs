@@ -29,6 +29,7 @@ mod log;
 mod name;
 mod opening;
 mod pen;
+mod quick;
 pub mod record;
 mod salvage;
 mod scan;

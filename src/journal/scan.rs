@@ -9,7 +9,6 @@ use super::line::{self, Envelope, HEADER_LIMIT, LINE_LIMIT, LINES_LIMIT, Stamp, 
 use serde::{Deserialize, Serialize};
 use serde_json::value::RawValue;
 use std::borrow::Cow;
-use std::ops::Range;
 
 /// The kind of the first line.
 pub(super) const HEADER_KIND: &str = "header";
@@ -63,45 +62,49 @@ pub struct Line<'a> {
     pub payload: &'a str,
 }
 
-#[derive(Debug)]
-struct Framed {
-    number: u64,
-    stamp: Stamp,
-    kind: &'static str,
-    payload: Range<usize>,
-}
-
-/// The good lines of a file, without the header and without those that may be skipped.
+/// The good lines of a file, without the header and without those that may be skipped. Only their
+/// bytes are kept; a line is read once more when it is asked for.
 #[derive(Debug, Default)]
 pub struct Lines {
     bytes: Vec<u8>,
-    framed: Vec<Framed>,
+    /// The bytes of the header with its line end.
+    header: usize,
+    /// The bytes of the good lines and the header.
+    good: usize,
+    known: Vec<&'static str>,
+    count: usize,
 }
 
 impl Lines {
     /// How many there are.
     #[must_use]
     pub fn len(&self) -> usize {
-        self.framed.len()
+        self.count
     }
 
     /// Whether there is none.
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        self.framed.is_empty()
+        self.count == 0
     }
 
     /// Each line, in the order of the file.
     pub fn iter(&self) -> impl Iterator<Item = Line<'_>> {
-        self.framed.iter().map(|framed| Line {
-            number: framed.number,
-            stamp: framed.stamp,
-            kind: framed.kind,
-            payload: self
-                .bytes
-                .get(framed.payload.clone())
-                .and_then(|bytes| std::str::from_utf8(bytes).ok())
-                .unwrap_or("null"),
+        let mut rest = self.bytes.get(self.header..self.good).unwrap_or_default();
+        let lines = std::iter::from_fn(move || {
+            let end = line::line_end(rest).unwrap_or(rest.len());
+            let (line, after) = rest.split_at_checked(end)?;
+            rest = after.get(1..).unwrap_or_default();
+            (!line.is_empty()).then_some(line)
+        });
+        lines.filter_map(|line| {
+            let envelope = line::read_again(line)?;
+            Some(Line {
+                number: envelope.n,
+                stamp: stamp(&envelope),
+                kind: understood(&envelope, &self.known)?,
+                payload: envelope.e.unwrap_or("null"),
+            })
         })
     }
 
@@ -189,7 +192,7 @@ fn walk(bytes: Vec<u8>, known: &[&'static str]) -> Result<Scan, Unreadable> {
     let mut walk = Walk {
         bytes: &bytes,
         known,
-        framed: Vec::with_capacity(bytes.len() / 128),
+        count: 0,
         good: first.len() + usize::from(whole),
         crc,
         next: 1,
@@ -200,15 +203,22 @@ fn walk(bytes: Vec<u8>, known: &[&'static str]) -> Result<Scan, Unreadable> {
         End::Unended
     };
     let Walk {
-        framed,
+        count,
         good,
         crc,
         next,
         ..
     } = walk;
+    let lines = Lines {
+        header: first.len() + usize::from(whole),
+        good,
+        known: known.to_vec(),
+        count,
+        bytes,
+    };
     Ok(Scan {
         header,
-        lines: Lines { bytes, framed },
+        lines,
         good,
         crc,
         next,
@@ -237,7 +247,7 @@ pub(super) fn read_header(first: &[u8]) -> Result<(u32, Header), Unreadable> {
     let payload = envelope
         .e
         .filter(|_| envelope.k == HEADER_KIND && envelope.n == 0);
-    let payload = payload.ok_or(bad(Damage::NoHeader))?.get();
+    let payload = payload.ok_or(bad(Damage::NoHeader))?;
     let needs = serde_json::from_str::<OldestReader>(payload);
     let needs = needs.map_err(|_| bad(Damage::NoHeader))?.oldest_reader;
     if needs > VERSION {
@@ -272,10 +282,16 @@ fn stamp(envelope: &Envelope<'_>) -> Stamp {
     }
 }
 
+/// The kind of a line, where the reader knows it and the line asks for no newer version.
+fn understood(envelope: &Envelope<'_>, known: &[&'static str]) -> Option<&'static str> {
+    let kind = known.iter().find(|kind| **kind == envelope.k)?;
+    (envelope.v <= VERSION).then_some(*kind)
+}
+
 struct Walk<'a> {
     bytes: &'a [u8],
     known: &'a [&'static str],
-    framed: Vec<Framed>,
+    count: usize,
     good: usize,
     crc: u32,
     next: u64,
@@ -330,30 +346,14 @@ impl Walk<'_> {
                 expected: self.next,
             });
         }
-        let kind = self.known.iter().find(|kind| **kind == envelope.k);
-        match kind.filter(|_| envelope.v <= VERSION) {
-            Some(kind) => self.keep(&envelope, kind),
+        match understood(&envelope, self.known) {
+            Some(_) => self.count += 1,
             None if envelope.opt => {}
             None => return Step::Newer,
         }
         self.crc = crc;
         self.next += 1;
         Step::Good
-    }
-
-    fn keep(&mut self, envelope: &Envelope<'_>, kind: &'static str) {
-        let payload = envelope.e.map_or("", RawValue::get);
-        // The payload is a part of the file's bytes, so that its place in them is all that is kept.
-        let place = payload
-            .as_ptr()
-            .addr()
-            .wrapping_sub(self.bytes.as_ptr().addr());
-        self.framed.push(Framed {
-            number: envelope.n,
-            stamp: stamp(envelope),
-            kind,
-            payload: place..place.saturating_add(payload.len()),
-        });
     }
 
     /// The tail rule.

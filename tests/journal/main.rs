@@ -12,6 +12,7 @@ mod folder;
 mod format;
 mod kept;
 mod mem;
+mod newer;
 mod open;
 mod power;
 mod real;

@@ -33,11 +33,11 @@ pub(super) fn back_one(d: &Dressing, stage: Option<Stage>) -> Events {
     };
     // an amendment marks found ends as cut on paper only; it is taken back as one
     let on_paper = past
-        .events
+        .events()
         .iter()
         .any(|event| matches!(event, Event::Amended { .. }));
     let look = past
-        .events
+        .events()
         .iter()
         .find_map(hands_cannot)
         .filter(|_| !on_paper);

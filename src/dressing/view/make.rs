@@ -4,8 +4,9 @@ use super::place::{calls_in, dents_of, from_middle};
 use super::*;
 use crate::dressing::decide;
 use crate::dressing::event::Event;
+use crate::dressing::history::Past;
 use crate::dressing::schedule::BatchPart;
-use crate::dressing::state::{Dressing, Left, LeftOpen, Mood, Past, open_look};
+use crate::dressing::state::{Dressing, Left, LeftOpen, Mood, open_look};
 use crate::plan::{self, Floats, Plan};
 use crate::quantity::Call;
 
@@ -355,7 +356,7 @@ fn wind_view(plan: &Plan, group: u32) -> WindView {
 
 /// What an entry would be called if it were taken back.
 fn taken(past: &Past) -> Option<TakesBack> {
-    past.events.iter().find_map(|event| match event {
+    past.events().iter().find_map(|event| match event {
         Event::StepDone(key) | Event::StepLeftOut(key) => Some(TakesBack::Step(key.id)),
         Event::WindLeftOut => Some(TakesBack::Step(StepId::WindGroup)),
         Event::Marked { task, calls, .. } => Some(TakesBack::Task(*task, *calls)),

@@ -2,12 +2,13 @@
 //! machine's own types, so that those may change while old files still load. Never decides.
 //!
 //! Invariants: every event has a stored form and comes back from it as it was. What is here was
-//! written to files: a word may be added (in a line that says `"v":2`, so that an older reader stops
-//! there), none may be renamed. Steps stand under the ids that method files use too.
+//! written to files: a word may be added (an older reader then stops at its line and says that a newer
+//! version made it), none may be renamed. Steps stand under the ids that method files use too.
 
 mod answer;
 mod mending;
 mod question;
+mod reading;
 mod traced;
 mod trying;
 
@@ -17,6 +18,7 @@ pub use answer::{
 };
 pub use mending::{StoredFound, StoredMove, StoredWay};
 pub use question::{StoredLook, StoredMismatch, StoredQuestion, StoredReason};
+pub use reading::{Unread, events_of};
 pub use traced::{StoredReedLook, StoredReedSeen, StoredWarpLook, StoredWarpSeen};
 pub use trying::{StoredMeasured, StoredSighting, StoredSign};
 
