@@ -198,6 +198,96 @@ fn a_wrong_shaft_several_batches_back_is_found_through_the_questions() {
     }
 }
 
+/// Reads a knot back as it hangs, where the page offers that.
+fn read_back(d: &mut Dressing, loom: &Hanging) -> bool {
+    let View::Disagreeing(view) = d.view() else {
+        return false;
+    };
+    let Disagreeing::Warp(warp) = &view.what else {
+        return false;
+    };
+    let Some(knot) = warp.tracing.near.filter(|_| warp.tracing.look.is_none()) else {
+        return false;
+    };
+    ask(d, &Ask::Choose(Choice::ReadBack)).unwrap();
+    let heddles = loom.filled[knot as usize - 1].iter();
+    let shafts: Vec<i64> = heddles.map(|&(shaft, _)| i64::from(shaft)).collect();
+    ask(d, &Ask::Answer(Answer::Numbers(shafts))).unwrap();
+    ask(d, &Ask::Answer(Answer::Numbers(Vec::new()))).unwrap();
+    if let View::Disagreeing(view) = d.view()
+        && let Disagreeing::ReadBack(_) = view.what
+    {
+        ask(d, &Ask::Choose(Choice::Trace)).unwrap();
+    }
+    true
+}
+
+/// Two faults in different batches: the questions lead to one that is there, straight or by reading a
+/// knot back, and never to one that is not.
+#[test]
+fn of_two_faults_the_first_is_found_through_the_questions() {
+    let mut dice = Dice::new(33);
+    let (mut cases, mut named, mut read) = (0, 0, 0);
+    while cases < 30 {
+        let draft = Draft::at_random(&mut dice);
+        let size = draft.planned.len();
+        if size < 6 || draft.shafts > 12 {
+            continue;
+        }
+        // now and then the last call of a knot, where only a reading tells one end more from two in one
+        let a = match dice.coin() {
+            true => dice.from(1, 4) * size - 1,
+            false => dice.from(0, size * 4 - 1),
+        };
+        let b = dice.from(size * 5, size * 9 - 1);
+        let first = [
+            Slip::Skip(a, a + 1),
+            Slip::Repeat(a, a + 1),
+            Slip::Double(a),
+        ];
+        let second = [Slip::Skip(b, b + 1), Slip::Double(b), Slip::Hang(b)];
+        let slips = [
+            (
+                dice.pick(&first),
+                dice.pick(&[Drift::KnotOnly, Drift::ToTheEnd]),
+            ),
+            (dice.pick(&second), Drift::KnotOnly),
+        ];
+        let Some(loom) = Hanging::thread_several(&draft, size * 9, &slips) else {
+            continue;
+        };
+        let mut d = dressed(&draft);
+        ask(&mut d, &Ask::Trace { since: None }).unwrap();
+        answer_truly(&mut d);
+        let (ends, heddles) = (loom.ends_left, loom.heddles_left.clone());
+        ask(&mut d, &Ask::Answer(Answer::Number(ends))).unwrap();
+        ask(&mut d, &Ask::Answer(Answer::Numbers(heddles))).unwrap();
+        cases += 1;
+        follow(&mut d, &loom);
+        if read_back(&mut d, &loom) {
+            read += 1;
+            follow(&mut d, &loom);
+        }
+        let Some(fault) = found(&d) else { continue };
+        let call = fault.call.unwrap().0 as usize - 1;
+        let near = |&(slip, _): &(Slip, Drift)| {
+            let (from, to) = slip.span().unwrap();
+            from <= call + 1 && call <= to
+        };
+        let run = |&(slip, _): &(Slip, Drift)| {
+            // any of a run of calls on one shaft
+            let at = slip.span().unwrap().0.min(call)..=slip.span().unwrap().0.max(call);
+            at.clone()
+                .all(|at| draft.planned[at % size] == draft.planned[call % size])
+        };
+        let there = slips.iter().any(|slip| near(slip) || run(slip));
+        assert!(there, "{fault:?} for {slips:?} in {draft:?}");
+        named += 1;
+    }
+    println!("{cases} cases, {named} named, {read} by reading a knot back");
+    assert!(named * 4 >= cases * 3, "{named} of {cases}");
+}
+
 /// A weaver who cannot tell anything is never led into a corner, and comes back to where she was.
 #[test]
 fn who_cannot_tell_is_back_where_she_was() {

@@ -31,8 +31,13 @@ mod suspects;
 mod trace;
 mod warp;
 mod warp_case;
+mod warp_cases;
+mod warp_confirm;
 mod warp_evidence;
+mod warp_first;
+mod warp_looks;
 mod way;
+mod weigh;
 mod weights;
 
 pub use evidence::{Evidence, Seen};

@@ -130,6 +130,8 @@ pub struct WarpSuspect {
     pub drift: Drift,
     /// Where it can be: one call where it is placed.
     pub calls: Calls,
+    /// The shaft that was taken instead, for an end on a wrong one.
+    pub taken: Option<Shaft>,
     /// The knot, where only one is left.
     pub knot: Option<u32>,
     /// Its share of all that fit, 0 to 1.
@@ -139,13 +141,19 @@ pub struct WarpSuspect {
 /// What the evidence of a warp comes to.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub struct WarpTracing {
-    /// Whether one mending is left.
+    /// Whether one mending is left, and was looked at where it is.
     pub settled: bool,
-    /// The kinds of fault that fit with where each can be, the likeliest first. Empty where one
-    /// fault does not explain the evidence.
+    /// Whether no one fault explains what was counted and seen: then the suspects are of the first
+    /// of several alone, and after its mending the rest is traced anew.
+    pub several: bool,
+    /// The kinds of fault that fit with where each can be, the likeliest first.
     pub suspects: Vec<WarpSuspect>,
     /// The look worth most for its seconds.
     pub look: Option<WarpLook>,
+    /// Whether that look was answered before, and only its answer speaks against the rest.
+    pub again: bool,
+    /// The knot (from 1) in which something is wrong that no suspect explains: to be read back.
+    pub near: Option<u32>,
     /// The answer that the others contradict; it is left out of account.
     pub doubted: Option<WarpSeen>,
 }
@@ -239,6 +247,22 @@ impl WarpEvidence {
             .get(at)
             .filter(|knot| knot.contains(Call(call)))
             .map(|_| at)
+    }
+
+    /// The number of the knot that holds a call, from 1.
+    pub(super) fn knot_number(&self, call: u32) -> Option<u32> {
+        self.knot_of(call).and_then(|at| u32::try_from(at + 1).ok())
+    }
+
+    /// The planned shaft of a call; 0 beyond the warp.
+    pub(super) fn shaft_of(&self, call: u32) -> u8 {
+        let at = (call as usize).wrapping_sub(1);
+        self.planned.get(at).map_or(0, |shaft| shaft.0)
+    }
+
+    /// How often a look was answered, also by "cannot tell".
+    pub(super) fn times(&self, look: &WarpLook) -> usize {
+        self.seen.iter().filter(|seen| seen.look() == *look).count()
     }
 
     /// The evidence of one knot (from 1) as a batch, for the tracing inside it: what the warp has

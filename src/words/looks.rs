@@ -179,7 +179,7 @@ pub fn because(reason: Reason) -> &'static str {
         Reason::TakeBack => "Hands cannot take that back. A look at what stands",
         Reason::Wanted => "A look at the loom",
         Reason::ShedOpen => "The shed is open: a look through it",
-        Reason::Tracing => "Something is off farther back. First the knots",
+        Reason::Tracing => "Something is off farther back. A look at the loom",
     }
 }
 

@@ -32,14 +32,20 @@ pub(super) fn warp_page(view: &DisagreeingView, warp: &WarpView, plan: &Plan) ->
             .iter()
             .map(|seen| super::fault_words::not_with_the_others(&warp_seen(seen))),
     );
+    if warp.tracing.several {
+        lines.push(SEVERAL.to_owned());
+    }
     let suspects = warp.tracing.suspects.iter().take(SHOWN);
     lines.extend(suspects.map(|suspect| format!("Perhaps: {}", warp_suspect(suspect))));
     let ask = warp
         .tracing
         .look
         .map(|look| warp_look(&look, warp.place, warp.knots, plan));
+    let near = warp.tracing.near.map(read_near);
     match &ask {
+        Some(ask) if warp.tracing.again => lines.push(format!("Look once more: {ask}")),
         Some(ask) => lines.push(format!("Look: {ask}")),
+        None if near.is_some() => lines.extend(near.clone()),
         None if warp.tracing.suspects.is_empty() => lines.push(UNEXPLAINED.to_owned()),
         None => lines.push(NO_LOOK_LEFT.to_owned()),
     }
@@ -47,12 +53,22 @@ pub(super) fn warp_page(view: &DisagreeingView, warp: &WarpView, plan: &Plan) ->
     Page {
         heading: "Something is off farther back".to_owned(),
         far: far(ask.is_some()).to_owned(),
-        say: capital(&ask.or(first).unwrap_or_else(|| UNEXPLAINED.to_owned())),
+        say: capital(
+            &ask.or(near)
+                .or(first)
+                .unwrap_or_else(|| UNEXPLAINED.to_owned()),
+        ),
         lines,
         typed: ways(view, plan),
         caution: None,
         press: press(warp.tracing.look.is_some()).to_owned(),
     }
+}
+
+const SEVERAL: &str = "No one mistake explains all of it: more than one thing is wrong, or a count. Mend the first that is found, then trace again.";
+
+fn read_near(knot: u32) -> String {
+    format!("Something is wrong in knot {knot}. Read it back: where it differs, it is found.")
 }
 
 const UNEXPLAINED: &str =

@@ -67,6 +67,44 @@ impl Slip {
         }
     }
 
+    /// Heddles filled more (negative: less) than planned.
+    pub fn heddles_more(self) -> i64 {
+        match self {
+            Slip::Skip(a, b) => -((b - a) as i64),
+            Slip::Repeat(a, b) => (b - a) as i64,
+            _ => 0,
+        }
+    }
+
+    /// The same slip so many calls farther on.
+    pub fn farther(self, by: usize) -> Slip {
+        self.moved(&|at| at + by)
+    }
+
+    /// The same slip so many calls back, at the first call if that is farther.
+    pub fn nearer(self, by: usize) -> Slip {
+        match self.span() {
+            Some((from, _)) => self.moved(&|at| at - by.min(from)),
+            None => self,
+        }
+    }
+
+    fn moved(self, to: &dyn Fn(usize) -> usize) -> Slip {
+        match self {
+            Slip::Skip(a, b) => Slip::Skip(to(a), to(b)),
+            Slip::Repeat(a, b) => Slip::Repeat(to(a), to(b)),
+            Slip::Double(k) => Slip::Double(to(k)),
+            Slip::Hang(k) => Slip::Hang(to(k)),
+            Slip::Wrong(k, shaft) => Slip::Wrong(to(k), shaft),
+            Slip::PassEmpty(k, shaft) => Slip::PassEmpty(to(k), shaft),
+            Slip::ThroughTwo(k, shaft) => Slip::ThroughTwo(to(k), shaft),
+            Slip::Exchange(k) => Slip::Exchange(to(k)),
+            Slip::Cross(k) => Slip::Cross(to(k)),
+            Slip::BesideEye(k) => Slip::BesideEye(to(k)),
+            Slip::EndsOut(_) | Slip::HeddlesOut(..) => self,
+        }
+    }
+
     /// The slip that a traced fault names. A heddle passed by has no place: it is passed first.
     pub fn of(fault: &Fault, first: Call) -> Slip {
         let at = fault.call.map_or(0, |call| (call.0 - first.0) as usize);

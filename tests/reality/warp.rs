@@ -67,38 +67,58 @@ impl Hanging {
         Some(hanging)
     }
 
-    /// The same with two slips, where what shifts goes on to the end: each knot has its number of
-    /// heddles, and the last one what is left.
-    pub fn thread_two(draft: &Draft, ends: usize, slips: [Slip; 2]) -> Option<Hanging> {
+    /// The same with several slips, each with its drift: the knot of one that stays there has its heddles
+    /// more or less, the last knot what is left.
+    pub fn thread_several(draft: &Draft, ends: usize, slips: &[(Slip, Drift)]) -> Option<Hanging> {
         let (planned, knots) = warp(draft, ends);
-        let loom = Loom::thread(&planned, draft.shafts, &slips, Weaver::GoesOn)?;
-        let line: Vec<(u8, usize)> = loom
-            .filled
-            .iter()
-            .map(|h| (h.shaft, h.ends.len()))
-            .collect();
-        let last = knots.len() - 1;
-        let filled = knots.iter().enumerate().map(|(at, knot)| {
-            let to = if at == last {
-                line.len()
-            } else {
-                knot.last.0 as usize
+        let only: Vec<Slip> = slips.iter().map(|&(slip, _)| slip).collect();
+        let loom = Loom::thread(&planned, draft.shafts, &only, Weaver::GoesOn)?;
+        let mut line = loom.filled.iter().map(|h| (h.shaft, h.ends.len()));
+        let mut filled: Vec<Vec<(u8, usize)>> = Vec::new();
+        for knot in &knots {
+            let here = |slip: &Slip| {
+                slip.span()
+                    .is_some_and(|(at, _)| knot.indices().contains(&at))
             };
-            line.get(knot.first.0 as usize - 1..to)
-                .unwrap_or(&[])
-                .to_vec()
-        });
-        let knot_of = |&(at, _): &(usize, usize)| at.saturating_sub(1) / draft.planned.len() + 1;
-        Some(Hanging {
+            let more: i64 = slips
+                .iter()
+                .filter(|(slip, drift)| *drift == Drift::KnotOnly && here(slip))
+                .map(|(slip, _)| slip.heddles_more())
+                .sum();
+            let heddles = (i64::from(knot.len()) + more).max(0) as usize;
+            filled.push(line.by_ref().take(heddles).collect());
+        }
+        filled.last_mut()?.extend(line);
+        let mut hanging = Hanging {
             shafts: draft.shafts,
-            filled: filled.collect(),
-            hanging: loom.hanging.first().map(knot_of),
+            filled,
+            hanging: None,
             hanging_after: None,
             ends_left: loom.ends_left,
             heddles_left: loom.heddles_left.clone(),
             planned,
             knots,
-        })
+        };
+        if let Some(&(before, _)) = loom.hanging.first() {
+            let (knot, after) = hanging.knot_after(before);
+            hanging.hanging = Some(knot);
+            hanging.hanging_after = Some(after);
+        }
+        Some(hanging)
+    }
+
+    /// The knot (from 1) into which an end hangs that was passed by after so many filled heddles,
+    /// and how many of that knot's were filled before it.
+    fn knot_after(&self, filled: usize) -> (usize, usize) {
+        let mut before = filled;
+        for (at, knot) in self.filled.iter().enumerate() {
+            // one passed by between two knots hangs with the later
+            if before < knot.len() || at + 1 == self.filled.len() {
+                return (at + 1, before);
+            }
+            before -= knot.len();
+        }
+        (self.filled.len(), before)
     }
 
     pub fn evidence(&self) -> WarpEvidence {

@@ -10,7 +10,7 @@ use crate::dressing::ledger::Task;
 use crate::dressing::refusal::Refusal;
 use crate::dressing::state::Dressing;
 use crate::fault::{
-    Column, Drift, Fault, FaultKind, Found, Impossible, LookKind, Seen, WarpEvidence, WarpSeen,
+    Column, Fault, FaultKind, Found, Impossible, LookKind, Seen, WarpEvidence, WarpSeen,
     WarpTracing, read_back, trace_warp,
 };
 use crate::method::Stage;
@@ -203,7 +203,8 @@ pub(super) fn seen_along(d: &Dressing, mismatch: &Mismatch, look: WarpSeen) -> E
     Ok(events)
 }
 
-/// The mismatch of the one batch that is left, where what is off stays in its knot.
+/// The mismatch of the one batch that is left, where one of its heddles holds two ends or an end hangs
+/// in it: one end short by that, whatever else is off along the warp.
 fn inside_one_knot(
     d: &Dressing,
     evidence: &WarpEvidence,
@@ -211,12 +212,15 @@ fn inside_one_knot(
 ) -> Option<Mismatch> {
     let first = tracing.suspects.first().filter(|_| !tracing.settled)?;
     let knot = first.knot?;
-    let here = |s: &crate::fault::WarpSuspect| s.knot == Some(knot) && s.drift == Drift::KnotOnly;
-    let heddles_left = evidence.heddles_left.clone()?;
-    let inside = evidence.in_knot(knot).filter(|inside| {
-        tracing.suspects.iter().all(here) && tracing.doubted.is_none() && inside.check().is_ok()
-    })?;
-    let batch = d.batch_at(inside.first)?.calls;
+    let here = |s: &crate::fault::WarpSuspect| {
+        let kind = matches!(s.kind, FaultKind::EndsDoubled | FaultKind::EndHanging);
+        kind && s.knot == Some(knot)
+    };
+    if tracing.again || !tracing.suspects.iter().all(here) {
+        return None;
+    }
+    let calls = evidence.knots.get((knot as usize).checked_sub(1)?)?;
+    let batch = d.batch_at(calls.first)?.calls;
     let seen = evidence.seen.iter().filter_map(|seen| match *seen {
         WarpSeen::Shaft { call, shaft } if batch.contains(call) => {
             Some(Seen::Shaft { call, shaft })
@@ -226,17 +230,22 @@ fn inside_one_knot(
         }
         _ => None,
     });
-    Some(Mismatch::Batch {
+    Some(one_end_short(d, batch, seen.collect()))
+}
+
+/// A batch in which every heddle is right and one end more was used than they hold.
+fn one_end_short(d: &Dressing, batch: Calls, seen: Vec<Seen>) -> Mismatch {
+    Mismatch::Batch {
         batch,
         calls_made: batch.len(),
-        ends_left: evidence.ends_left,
-        heddles_left,
-        seen: seen.collect(),
-    })
+        ends_left: -1,
+        heddles_left: vec![0; usize::from(d.plan().shafts)],
+        seen,
+    }
 }
 
 /// The fault that a trace along the warp has settled on.
-fn settled(d: &Dressing, evidence: &WarpEvidence, tracing: &WarpTracing) -> Option<Fault> {
+fn settled(d: &Dressing, tracing: &WarpTracing) -> Option<Fault> {
     let found = tracing.suspects.first().filter(|_| tracing.settled)?;
     let call = found.calls.first;
     let own = *d.plan().threading.get((call.0 as usize).checked_sub(1)?)?;
@@ -246,7 +255,11 @@ fn settled(d: &Dressing, evidence: &WarpEvidence, tracing: &WarpTracing) -> Opti
             let handful = d.handfuls(batch).into_iter().find(|h| h.first == call)?;
             Fault::handful(found.kind, call, i64::from(handful.len()))
         }
-        FaultKind::WrongShaft => Fault::at(found.kind, call, taken_instead(evidence)?),
+        FaultKind::WrongShaft => Fault::at(found.kind, call, found.taken?),
+        FaultKind::NeighboursExchanged => Fault {
+            shaft: None,
+            ..Fault::at(found.kind, call, own)
+        },
         _ => Fault::at(found.kind, call, own),
     })
 }
@@ -255,18 +268,11 @@ fn settled(d: &Dressing, evidence: &WarpEvidence, tracing: &WarpTracing) -> Opti
 /// knot that is left.
 fn next_of(d: &Dressing, evidence: &WarpEvidence) -> Result<Option<Event>, Refusal> {
     let tracing = trace_warp(evidence).map_err(Refusal::Impossible)?;
-    let found = settled(d, evidence, &tracing).map(Found::InHeddles);
+    let found = settled(d, &tracing).map(Found::InHeddles);
     let found = found.filter(|found| super::found::stands_wrong(d, *found));
     let found = found.map(Mismatch::Found);
     let on = found.or_else(|| inside_one_knot(d, evidence, &tracing));
     Ok(on.map(Event::Disagreed))
-}
-
-/// The shaft of which a heddle is short where one of another is left over.
-fn taken_instead(evidence: &WarpEvidence) -> Option<Shaft> {
-    let left = evidence.heddles_left.as_ref()?;
-    let at = left.iter().position(|&n| n == -1)?;
-    u8::try_from(at + 1).ok().map(Shaft)
 }
 
 /// Reads the shafts back: opens the look.
@@ -327,7 +333,8 @@ pub(super) fn told_shafts(
         .collect();
     let columns = columns(d, calls, &read);
     if crate::fault::differences(&columns) == 0 {
-        return Ok(vec![answered, Event::Settled]);
+        let on = right_all_the_same(d, calls, reason, read);
+        return Ok(vec![answered, on]);
     }
     Ok(vec![
         answered,
@@ -337,6 +344,17 @@ pub(super) fn told_shafts(
             read,
         }),
     ])
+}
+
+/// The heddles of a knot in which a trace knows that something is wrong were read, and all are right:
+/// then one holds two ends, or an end hangs there.
+fn right_all_the_same(d: &Dressing, calls: Calls, reason: Reason, read: Vec<Shaft>) -> Event {
+    let knot = d.batch_at(calls.first).filter(|batch| batch.calls == calls);
+    let whole = read.len() == calls.len() as usize;
+    if reason == Reason::Tracing && whole && knot.is_some() {
+        return Event::Disagreed(one_end_short(d, calls, vec![Seen::ReadBack(read)]));
+    }
+    Event::Settled
 }
 
 /// The reading laid beside the plan. What was not read at its end is not missing.
@@ -485,14 +503,24 @@ pub(super) fn follow_batches(d: &Dressing, loom: i64) -> Vec<Event> {
     taken_off.chain(put_on).collect()
 }
 
+/// The calls of the knot that a trace along the warp has come down to, without knowing what is wrong.
+pub(in crate::dressing) fn near_batch(d: &Dressing, mismatch: &Mismatch) -> Option<Calls> {
+    let near = warp_tracing(d, mismatch).near?;
+    let batch = d.plan().batches.get((near as usize).checked_sub(1)?)?;
+    let done = d.ledger().of(Task::Threaded).has_all(batch.calls);
+    done.then_some(batch.calls)
+}
+
 /// The ways out of what is off along the warp while its place is not known.
-pub(super) fn of_warp(stretch: Calls, choice: Choice) -> Events {
+pub(super) fn of_warp(d: &Dressing, mismatch: &Mismatch, stretch: Calls, choice: Choice) -> Events {
     match choice {
         Choice::LookAgain => Ok(vec![warp_ends(stretch, Vec::new())]),
-        // what was read shows more than any one look
+        // what was read shows more than any one look: of the knot that is known to be wrong, else of all
         Choice::ReadBack => {
-            let look = Look::ReadBack { calls: stretch };
-            Ok(vec![super::next::put(look, Reason::Wanted)])
+            let near = near_batch(d, mismatch);
+            let reason = near.map_or(Reason::Wanted, |_| Reason::Tracing);
+            let calls = near.unwrap_or(stretch);
+            Ok(vec![super::next::put(Look::ReadBack { calls }, reason)])
         }
         Choice::PutRight | Choice::LeaveOpen => Ok(Vec::new()),
         Choice::ThreadAgain

@@ -24,7 +24,7 @@ pub(super) fn choose(d: &Dressing, stage: Option<Stage>, choice: Choice) -> Even
         Mismatch::Batch { batch, .. } => of_batch(d, mismatch, *batch, choice)?,
         Mismatch::Look { look, reason, loom } => of_look(d, *look, *reason, *loom, choice)?,
         Mismatch::Found(found) => of_found(d, *found, choice)?,
-        Mismatch::Warp { stretch, .. } => super::tracing::of_warp(*stretch, choice)?,
+        Mismatch::Warp { stretch, .. } => super::tracing::of_warp(d, mismatch, *stretch, choice)?,
         Mismatch::Reed { calls, .. } => super::reed::of_reed(d, *calls, choice)?,
         Mismatch::ReadBack {
             calls,
