@@ -15,10 +15,11 @@ use endsmeet::dressing::{
 };
 use endsmeet::fault::{Fault, FaultKind, Found, ReedFault, ReedSeen, WayKind};
 use endsmeet::hand::{Key, Settings};
-use endsmeet::method::Stage;
+use endsmeet::method::{Method, Stage};
 use endsmeet::plan::Side;
 use endsmeet::quantity::{Call, Shaft};
 use endsmeet::terminal::line_words::{Typed, read};
+use endsmeet::words::status;
 
 /// The runner with its seventh batch called.
 fn threading() -> Dressing {
@@ -378,4 +379,94 @@ fn heddles_of_bare_shafts_are_not_asked() {
         ask(&mut d, &said).unwrap();
         assert_eq!(report(&d), report(&after), "{line}");
     }
+}
+
+/// The register: each broken end with its place, its state and what is left to do, on the screen, in lines and
+/// in the status; from the list one is mended, move by move, or said to be mended.
+#[test]
+fn the_register_of_broken_ends_is_seen_and_worked_off() {
+    let mut d = threading();
+    ask(
+        &mut d,
+        &Ask::BrokenEnd {
+            call: Some(Call(54)),
+        },
+    )
+    .unwrap();
+    ask(&mut d, &Ask::BrokenFloat { side: Side::Left }).unwrap();
+    let told = "Broken end 1: end 54, group 3, number 55 from the right, shaft 2; not mended yet; to do: knot a new length on, into the cross, heddle on shaft 2, slip knot.";
+    let status = |d: &Dressing| status::status(d, &Method::embedded());
+    assert!(
+        status(&d).iter().any(|line| line == told),
+        "{:?}",
+        status(&d)
+    );
+    let Typed::Tell(lines) = read("mend", &d) else {
+        panic!("{:?}", read("mend", &d));
+    };
+    assert_eq!(lines[0], told);
+    assert_eq!(lines.len(), 3);
+    insta::assert_snapshot!("the_register", shown(&d, "f7 2", COLOUR, (80, 24)));
+    let ((), after) = at_desk(&d, quick(), |desk| {
+        desk.keys("f7");
+        choose(desk, "the list of 2 broken ends: 2 to mend");
+        let shown = desk::letters(&desk.text());
+        assert!(
+            shown.contains(&desk::letters(told.trim_end_matches('.'))),
+            "{}",
+            desk.text()
+        );
+        choose(desk, "Broken end 1");
+        choose(desk, "mend it now");
+        assert!(
+            desk.text().contains("Broken end 1: move 1 of 4"),
+            "{}",
+            desk.text()
+        );
+        desk.keys("space");
+    });
+    let line = status(&after)
+        .into_iter()
+        .find(|line| line.starts_with("Broken end 1"));
+    let left =
+        "being mended, move 2 of 4; left to do: into the cross, heddle on shaft 2, slip knot.";
+    assert!(
+        line.as_ref().is_some_and(|line| line.ends_with(left)),
+        "{line:?}"
+    );
+    let mut after = after;
+    lead(&mut after, |d| !matches!(d.view(), View::Mending(_)));
+    let done = says(
+        &after,
+        &[
+            "the list of 2 broken ends: 1 to mend",
+            "Broken end 2",
+            "it is mended",
+        ],
+    );
+    assert_eq!(done.about().broken, 0);
+    let ((), _) = at_desk(&done, quick(), |desk| {
+        desk.keys("f7");
+        choose(desk, "the list of 2 broken ends: 0 to mend");
+        assert!(desk.text().contains("to be looked at"), "{}", desk.text());
+    });
+}
+
+/// While a look is open the register tells no shaft and no dent: they may be what is asked.
+#[test]
+fn the_register_keeps_to_itself_what_a_look_asks() {
+    let mut d = threading();
+    let last = d
+        .ledger()
+        .of(endsmeet::dressing::Task::Threaded)
+        .stretches()[0]
+        .last;
+    ask(&mut d, &Ask::BrokenEnd { call: Some(last) }).unwrap();
+    let shaft = |d: &Dressing| d.broken_ends()[0].shaft;
+    assert!(shaft(&d).is_some());
+    ask(&mut d, &Ask::Opened).unwrap();
+    assert!(
+        matches!(d.view(), View::Asking(a) if matches!(a.asked, Asked::Look { look: Look::LastShaft, .. }))
+    );
+    assert_eq!((shaft(&d), d.broken_ends()[0].to_do.len()), (None, 0));
 }

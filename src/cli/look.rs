@@ -82,6 +82,7 @@ fn status_value(path: &Path, loaded: &Loaded, method: &Method) -> Value {
             "dent": end.dent,
             "stage": end.stage,
             "mended": end.mended,
+            "to_do": end.to_do.iter().map(|step| words::broken_words::short(*step)).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),
         "help_wanted": about.help_wanted,
         "hands_wanted": about.hands_wanted,

@@ -157,7 +157,7 @@ impl Dressing {
         let lines = [
             (true, ReportItem::To(ReportList::Broken)),
             (
-                self.open_ends().next().is_some(),
+                !self.record().broken.is_empty(),
                 ReportItem::To(ReportList::Ends),
             ),
             (done(Task::Threaded), ReportItem::To(ReportList::Heddles)),

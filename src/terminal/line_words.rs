@@ -12,7 +12,7 @@ use crate::plan::{BatchRule, Face, Side};
 use crate::quantity::{Call, Shaft};
 use crate::words::cloth_picture::{self, Excerpt};
 use crate::words::lines::AFTER_THE_LOOK;
-use crate::words::{cloth_words, try_words};
+use crate::words::{broken_words, cloth_words, try_words};
 
 /// What a typed line asks for.
 #[derive(Debug, Clone, PartialEq)]
@@ -109,7 +109,11 @@ pub const WORDS: &[LineWord] = &[
         "END",
         "an end broke; its number, or none; left or right for a floating selvedge",
     ),
-    word(&["mend"], "NUMBER", "mend a broken end, led move by move"),
+    word(
+        &["mend"],
+        "NUMBER",
+        "mend a broken end, led move by move; alone: the list of broken ends",
+    ),
     word(&["mended"], "NUMBER", "a broken end is mended"),
     word(&["note"], "TEXT", "a remark"),
     word(&["width"], "LENGTH", "a measured width"),
@@ -205,6 +209,7 @@ pub fn read(line: &str, dressing: &Dressing) -> Typed {
         ("quit" | "q", "") => Typed::Leave,
         ("note", text) => Typed::Ask(Ask::Note(crate::quantity::harmless(text))),
         ("broken", rest) => broken(rest),
+        ("mend", "") => Typed::Tell(broken_words::register(dressing)),
         ("mend", rest) => rest.parse().map_or(
             Typed::Wrong("Type mend and the number of the broken end, as: mend 1"),
             |number| Typed::Ask(Ask::MendEnd { number }),

@@ -60,6 +60,42 @@ pub fn far(step: NewEnd) -> &'static str {
     }
 }
 
+/// The same in few words, for a list.
+#[must_use]
+pub fn short(step: NewEnd) -> String {
+    match step {
+        NewEnd::JoinAtPeg => "knot on at the peg".to_owned(),
+        NewEnd::JoinOn => "knot a new length on".to_owned(),
+        NewEnd::HangOn => "hang a new length on".to_owned(),
+        NewEnd::IntoCross => "into the cross".to_owned(),
+        NewEnd::ThroughHeddle(shaft) => format!("heddle on shaft {}", shaft.0),
+        NewEnd::ThroughSharedHeddle(shaft) => format!("shared heddle on shaft {}", shaft.0),
+        NewEnd::ThroughDent(dent) => format!("dent {dent}"),
+        NewEnd::ThroughWhatIsEmpty => "the empty heddle and dent".to_owned(),
+        NewEnd::IntoKnot => "slip knot".to_owned(),
+        NewEnd::ToTheFront => "tie it at the front".to_owned(),
+    }
+}
+
+/// Whether it is mended, being mended, or what is left to do: "to do: knot a new length on, into the cross".
+#[must_use]
+pub fn state(end: &BrokenView) -> String {
+    if end.mended {
+        return "mended, to be looked at before weaving".to_owned();
+    }
+    let steps: Vec<String> = end.to_do.iter().map(|step| short(*step)).collect();
+    match (end.under_way, steps.is_empty()) {
+        (Some((at, of)), _) => {
+            format!(
+                "being mended, move {at} of {of}; left to do: {}",
+                steps.join(", ")
+            )
+        }
+        (None, true) => "not mended yet".to_owned(),
+        (None, false) => format!("not mended yet; to do: {}", steps.join(", ")),
+    }
+}
+
 /// Which end it is: "end 54", "the floating selvedge at the left", "an end".
 #[must_use]
 pub fn which(end: &BrokenView) -> String {
@@ -97,12 +133,26 @@ pub fn line(end: &BrokenView, units: Units) -> String {
     } else {
         format!(", {place}")
     };
-    let state = if end.mended {
-        "mended, to be looked at before weaving".to_owned()
-    } else {
-        "not mended yet".to_owned()
-    };
+    let state = state(end);
     format!("Broken end {}: {}{place}; {state}.", end.number, which(end))
+}
+
+/// Said where no end broke.
+pub const NONE_BROKE: &str = "No end is broken. When one breaks, say so: broken and its number.";
+
+/// The list for who asks for it, with how each is mended.
+#[must_use]
+pub fn register(dressing: &Dressing) -> Vec<String> {
+    let mut lines = list(dressing);
+    if lines.is_empty() {
+        lines.push(NONE_BROKE.to_owned());
+    } else if dressing.about().broken > 0 {
+        lines.push(
+            "Mend one, move by move: mend and its number. Mended already: mended and its number."
+                .to_owned(),
+        );
+    }
+    lines
 }
 
 /// The list of broken ends; empty where none broke.

@@ -42,6 +42,7 @@ pub fn lines(part: ReportPart, dressing: &Dressing) -> Vec<String> {
     let from = format!("counted from the {}", side(plan.thread_from));
     match part {
         ReportPart::List(ReportList::OneEnd(number)) => vec![one_end(number, dressing)],
+        ReportPart::List(ReportList::Ends) => ends_mended(dressing),
         ReportPart::List(_) => vec![NOTHING_LIT.to_owned()],
         ReportPart::Knot(wrong) => vec![
             format!("{}.", sentence(wrong)),
@@ -134,8 +135,9 @@ pub fn item(item: ReportItem, dressing: &Dressing) -> String {
     match item {
         ReportItem::To(ReportList::Broken) => "an end broke".to_owned(),
         ReportItem::To(ReportList::Ends) => {
+            let of = dressing.record().broken.len() as u32;
             let open = dressing.about().broken;
-            format!("{} to mend: the list", count(open, "broken end"))
+            format!("the list of {}: {open} to mend", count(of, "broken end"))
         }
         ReportItem::To(ReportList::OneEnd(number)) => one_end(number, dressing),
         ReportItem::To(ReportList::Heddles) => "I see a mistake in the heddles".to_owned(),
@@ -157,17 +159,37 @@ pub fn item(item: ReportItem, dressing: &Dressing) -> String {
     }
 }
 
-/// A broken end with its place.
+/// So many mended ends are shown above those to mend.
+const MENDED_SHOWN: usize = 3;
+
+/// The broken ends that are mended, above those that are to be.
+fn ends_mended(dressing: &Dressing) -> Vec<String> {
+    let units = dressing.plan().units;
+    let ends = dressing.broken_ends();
+    let mended: Vec<_> = ends.iter().filter(|end| end.mended).collect();
+    let earlier = mended.len().saturating_sub(MENDED_SHOWN);
+    let shown = mended.iter().skip(earlier);
+    let mut lines: Vec<String> = shown
+        .map(|end| super::broken_words::line(end, units))
+        .collect();
+    if earlier > 0 {
+        lines.insert(
+            0,
+            format!("{earlier} more mended before: the status lists them."),
+        );
+    }
+    if ends.iter().any(|end| !end.mended) {
+        lines.push("These are to be mended, each with what is left to do:".to_owned());
+    }
+    lines
+}
+
+/// A broken end with its place and what is left to do.
 fn one_end(number: u32, dressing: &Dressing) -> String {
     let ends = dressing.broken_ends();
     let end = ends.iter().find(|end| end.number == number);
     end.map_or_else(String::new, |end| {
-        let which = super::broken_words::which(end);
-        let place = super::broken_words::place(end, dressing.plan().units);
-        let parts: Vec<String> = [which, place]
-            .into_iter()
-            .filter(|p| !p.is_empty())
-            .collect();
-        parts.join(", ")
+        let line = super::broken_words::line(end, dressing.plan().units);
+        line.trim_end_matches('.').to_owned()
     })
 }

@@ -21,7 +21,7 @@ use super::state::{Dressing, Mood};
 use crate::method::Stage;
 
 pub(super) use answer::evidence;
-pub(super) use broken::dent_of_float;
+pub(super) use broken::{dent_of_float, moves_for};
 pub(super) use found::{batch_of, is_in_work, seconds_per_end, stands_wrong, ways_found};
 pub(super) use looks::{evened_group, expected, last_threaded};
 pub(super) use mending::is_led_later;

@@ -5,6 +5,8 @@ use super::{BrokenView, EndsView, View};
 use crate::dressing::decide;
 use crate::dressing::ledger::Task;
 use crate::dressing::state::{BrokenEnd, Dressing, Left};
+use crate::dressing::state::{Mood, open_look};
+use crate::fault::{Move, NewEnd};
 
 impl Dressing {
     /// The list of broken ends, mended ones too, in the order in which they were said.
@@ -27,7 +29,12 @@ impl Dressing {
             .call
             .filter(|call| threaded(*call))
             .and_then(|call| plan.threading.get(call.0 as usize - 1).copied());
+        let hidden = open_look(self.mood()).is_some();
+        let (dent, shaft) = (dent.filter(|_| !hidden), shaft.filter(|_| !hidden));
+        let (under_way, to_do) = self.left_to_do(end);
         BrokenView {
+            under_way,
+            to_do: if hidden { Vec::new() } else { to_do },
             number: end.number,
             call: end.call,
             float: end.float,
@@ -41,6 +48,29 @@ impl Dressing {
             tape: dent.and_then(|dent| plan.tape_of_dent(dent)),
             stage: end.stage,
             mended: end.mended,
+        }
+    }
+
+    /// How far the mending of a broken end has come, if it is under way, and what is left of it.
+    fn left_to_do(&self, end: &BrokenEnd) -> (Option<(u32, u32)>, Vec<NewEnd>) {
+        let steps = |moves: &[Move]| -> Vec<NewEnd> {
+            let steps = moves.iter().filter_map(|step| match step {
+                Move::NewEnd(step) => Some(*step),
+                _ => None,
+            });
+            steps.collect()
+        };
+        match self.mood() {
+            _ if end.mended => (None, Vec::new()),
+            Mood::Mending(mending) if mending.broken == Some(end.number) => {
+                let of = mending.moves.len() as u32;
+                let left = mending.moves.get(mending.made as usize..);
+                (
+                    Some((mending.made + 1, of)),
+                    steps(left.unwrap_or_default()),
+                )
+            }
+            _ => (None, steps(&decide::moves_for(self, end))),
         }
     }
 

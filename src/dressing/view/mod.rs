@@ -18,7 +18,7 @@ use super::sighting::{Sighting, Sought};
 use super::state::Rest;
 use crate::fault::cloth_spot::{ClothSuspect, NoSpot};
 use crate::fault::{
-    Column, Evidence, Move, ReedTracing, Shows, Suspect, Tracing, WarpTracing, Way, WayKind,
+    Column, Evidence, Move, NewEnd, ReedTracing, Shows, Suspect, Tracing, WarpTracing, Way, WayKind,
 };
 use crate::method::{Stage, StepId};
 use crate::plan::{Batch, Bundle, Group, Opens, PickShed, PlainWeave, ShedWarning, Side, Tie};
@@ -579,8 +579,9 @@ pub struct EndsView {
     pub left: Vec<super::state::LeftOpen>,
 }
 
-/// A broken end with its place on the loom.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// A broken end with its place on the loom, its state and what is left to do. While a look is open its shaft,
+/// its dent and what is left to do are not in it: they may be what is asked.
+#[derive(Debug, Clone, PartialEq)]
 pub struct BrokenView {
     /// Its number, from 1.
     pub number: u32,
@@ -602,6 +603,10 @@ pub struct BrokenView {
     pub stage: Stage,
     /// Whether it is mended.
     pub mended: bool,
+    /// While it is being mended: the move at hand, from 1, and moves in all.
+    pub under_way: Option<(u32, u32)>,
+    /// What mending it takes where the work stands; of a mending under way, from the move at hand on.
+    pub to_do: Vec<NewEnd>,
 }
 
 /// One move of a mending.
