@@ -6,7 +6,7 @@ use super::history::{Before, Past};
 use super::ledger::{Piece, Task};
 use super::measure::Measured;
 use super::notes::Note;
-use super::state::{BrokenEnd, Dressing, Left, LeftOpen, Mending, Mood, Rest, bit, open_look};
+use super::state::{Dressing, Left, Mending, Mood, Rest, bit, open_look};
 use crate::fault::LookKind;
 use crate::method::{Stage, StepId};
 use crate::plan::Plan;
@@ -194,7 +194,7 @@ impl Dressing {
     }
 
     /// A shed whose look is passed over or left open does not count as clean.
-    fn left_unclear(&mut self) {
+    pub(super) fn left_unclear(&mut self) {
         if let Mood::Asking(Question::Look { reason, .. })
         | Mood::Disagreeing(Mismatch::Look { reason, .. }) = &self.now.mood
             && *reason == Reason::ShedOpen
@@ -267,24 +267,6 @@ impl Dressing {
         }
     }
 
-    fn broke(&mut self, call: Option<Call>, float: Option<crate::plan::Side>, stage: Stage) {
-        self.record.broken.push(BrokenEnd {
-            number: self.record.broken.len() as u32 + 1,
-            call,
-            float,
-            stage,
-            mended: false,
-        });
-    }
-
-    fn set_mended(&mut self, number: u32, mended: bool) {
-        for end in &mut self.record.broken {
-            if end.number == number {
-                end.mended = mended;
-            }
-        }
-    }
-
     /// Heddles on each shaft counted again where the plan now has other shafts for threaded ends.
     fn fill_anew(&mut self) {
         let threaded = self.ledger.of(Task::Threaded).stretches();
@@ -309,71 +291,6 @@ impl Dressing {
             }
             (Mood::Disagreeing(Mismatch::Batch { seen, .. }), Answer::Seen(look)) => {
                 seen.push(look.clone());
-            }
-            _ => {}
-        }
-    }
-
-    /// The mismatch is open again, and no longer among those that were left open.
-    fn take_up(&mut self, entry: u64) {
-        if let Some(mismatch) = self.left_mismatch(entry).cloned() {
-            self.now.taken_up.push(entry);
-            self.now.mood = Mood::Disagreeing(mismatch);
-        }
-    }
-
-    fn leave(&mut self, entry: u64, stage: Stage, what: Left) {
-        self.record.left.push(LeftOpen { entry, stage, what });
-    }
-
-    fn undo(&mut self) {
-        let Some(past) = self.past.pop() else { return };
-        for (task, (calls, mark)) in past.pieces_back() {
-            self.ledger.of_mut(task).set(calls, mark);
-        }
-        let kept = self.plans.len() - past.plans as usize;
-        self.plans.truncate(kept);
-        self.bundle_ends.truncate(kept);
-        for event in past.events().iter() {
-            if let Event::EndMended { number } = event {
-                self.set_mended(*number, false);
-            }
-        }
-        self.now = past.before().restored();
-        self.future.push(past);
-    }
-
-    fn redo(&mut self, entry: u64, stage: Stage) {
-        let Some(mut again) = self.future.pop() else {
-            return;
-        };
-        again.is_done_again(Before::of(&self.now, self.past.last().map(Past::before)));
-        let plans = self.plans.len();
-        let mut pieces = Vec::new();
-        for event in again.events().iter() {
-            // what the first doing put on record stays there; it is not put there twice
-            if !puts_on_record(event) {
-                self.apply_event(entry, stage, event, &mut pieces);
-            } else {
-                self.redo_on_record(event);
-            }
-        }
-        again.plans = (self.plans.len() - plans) as u32;
-        again.keep_pieces(&pieces);
-        self.past.push(again);
-    }
-
-    fn redo_on_record(&mut self, event: &Event) {
-        match event {
-            Event::StepLeftOut(key) => self.now.steps |= bit(key.id),
-            Event::PassedOver | Event::Chose(Choice::LeaveOpen) => {
-                self.left_unclear();
-                self.now.mood = Mood::Working;
-            }
-            Event::Chose(_) => self.now.mood = Mood::Working,
-            Event::Disagreed(mismatch) => {
-                self.now.clean_looks = 0;
-                self.now.mood = Mood::Disagreeing(mismatch.clone());
             }
             _ => {}
         }
@@ -450,11 +367,4 @@ pub(super) fn running_ends(plan: &Plan) -> Arc<[u32]> {
         Some(*sum)
     };
     plan.bundles.iter().scan(0, sum).collect()
-}
-
-fn puts_on_record(event: &Event) -> bool {
-    matches!(
-        event,
-        Event::StepLeftOut(_) | Event::PassedOver | Event::Chose(_) | Event::Disagreed(_)
-    )
 }

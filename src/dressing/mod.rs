@@ -10,6 +10,7 @@
 
 pub mod account;
 mod admit;
+mod admit_questions;
 mod amend;
 mod apply;
 pub mod ask;
@@ -21,12 +22,14 @@ mod history;
 pub mod ledger;
 pub mod measure;
 pub mod notes;
+mod on_record;
 pub mod pace;
 pub mod refusal;
 pub mod report;
 pub mod schedule;
 pub mod sighting;
 pub mod state;
+mod undo;
 pub mod view;
 
 pub use admit::CannotHappen;

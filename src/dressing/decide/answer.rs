@@ -53,7 +53,7 @@ fn to_question(d: &Dressing, question: &Question, said: &Answer) -> Events {
                 answers,
             },
             Answer::Numbers(list),
-        ) => tracing::told_shafts(d, *calls, *reason, (answers, list)),
+        ) => super::reading::told_shafts(d, *calls, *reason, (answers, list)),
         (
             Question::Look {
                 look: Look::ReadBack { calls },
@@ -61,7 +61,7 @@ fn to_question(d: &Dressing, question: &Question, said: &Answer) -> Events {
                 answers,
             },
             Answer::Number(n),
-        ) => tracing::told_shafts(d, *calls, *reason, (answers, &[*n])),
+        ) => super::reading::told_shafts(d, *calls, *reason, (answers, &[*n])),
         (
             Question::Look {
                 look,

@@ -4,6 +4,7 @@
 
 use super::found::is_in_work;
 use super::looks::last_threaded;
+use super::marks::{so_marked, taken_off, unmarked, without_doubles};
 use crate::dressing::amend;
 use crate::dressing::ask::Amendment;
 use crate::dressing::event::Event;
@@ -240,43 +241,6 @@ fn untied(d: &Dressing, calls: Calls) -> Vec<Event> {
         .collect()
 }
 
-/// The marks of a task and of all that comes after it go off these ends, the latest first.
-pub(super) fn taken_off(d: &Dressing, from: Task, calls: Calls) -> Vec<Event> {
-    let later = Task::ALL.into_iter().rev().filter(|task| *task >= from);
-    later.flat_map(|task| unmarked(d, task, calls)).collect()
-}
-
-fn unmarked(d: &Dressing, task: Task, calls: Calls) -> Vec<Event> {
-    so_marked(d, task, None, Some(calls))
-}
-
-fn marked(d: &Dressing, task: Task, calls: Calls) -> Event {
-    Event::Marked {
-        task,
-        calls,
-        revision: d.revision(),
-    }
-}
-
-/// What brings the marks to `done` and off `open`, saying nothing of what is so already.
-pub(in crate::dressing) fn so_marked(
-    d: &Dressing,
-    task: Task,
-    done: Option<Calls>,
-    open: Option<Calls>,
-) -> Vec<Event> {
-    let runs = d.ledger().of(task);
-    let there = |calls: Calls| Calls::new(calls.first.0, calls.last.0.min(d.calls()));
-    let (done, open) = (done.and_then(there), open.and_then(there));
-    let gaps = done.map(|calls| runs.pieces(calls)).unwrap_or_default();
-    let gaps = gaps.into_iter().filter(|(_, mark)| mark.is_none());
-    let extra = open.map(|calls| runs.pieces(calls)).unwrap_or_default();
-    let extra = extra.into_iter().filter(|(_, mark)| mark.is_some());
-    gaps.map(|(calls, _)| marked(d, task, calls))
-        .chain(extra.map(|(calls, _)| Event::Unmarked { task, calls }))
-        .collect()
-}
-
 /// The plan changed to what stands in the batch: the record moves by the calls that stand more or less.
 fn amended(d: &Dressing, batch: Calls, made: u32, way: &Way) -> Result<Vec<Event>, Refusal> {
     let stands_now = way.moves.iter().find_map(|step| match step {
@@ -330,15 +294,4 @@ fn amended(d: &Dressing, batch: Calls, made: u32, way: &Way) -> Result<Vec<Event
     after.reverse();
     events.extend(after);
     Ok(without_doubles(events))
-}
-
-/// Marks that two tasks both take off are taken off once, the latest task first.
-fn without_doubles(events: Vec<Event>) -> Vec<Event> {
-    let mut out: Vec<Event> = Vec::new();
-    for event in events {
-        if !out.contains(&event) {
-            out.push(event);
-        }
-    }
-    out
 }

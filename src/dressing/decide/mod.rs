@@ -7,8 +7,10 @@ mod broken;
 mod check;
 mod found;
 mod looks;
+mod marks;
 mod mending;
 mod next;
+mod reading;
 mod reed;
 mod tracing;
 mod trying;
@@ -26,8 +28,9 @@ pub(super) use found::{batch_of, is_in_work, seconds_per_end, stands_wrong, ways
 pub(super) use looks::{evened_group, expected, last_threaded};
 pub(super) use mending::is_led_later;
 pub(super) use next::may_be_left_out;
+pub(super) use reading::columns;
 pub(super) use reed::tracing as reed_tracing;
-pub(super) use tracing::{columns, warp_tracing};
+pub(super) use tracing::warp_tracing;
 pub(super) use trying::MOST_MEASURED;
 pub(super) use ways::{way_is_open, ways_of};
 
@@ -62,7 +65,7 @@ fn events(d: &Dressing, ask: &Ask, when: When) -> Events {
         Ask::Choose(choice) => ways::choose(d, stage, *choice),
         Ask::Skip => next::skip(d, stage),
         Ask::Count => looks::count(d, stage),
-        Ask::ReadBack(part) => tracing::read(d, stage, *part),
+        Ask::ReadBack(part) => reading::read(d, stage, *part),
         Ask::Trace { since } => tracing::trace(d, stage, *since),
         Ask::TraceReed { group } => reed::trace_group(d, stage, *group),
         Ask::TakeUp => aside::take_up(d, stage),

@@ -1,6 +1,7 @@
 //! The press that says "done, go on", and leaving out what may be left out.
 
 use super::looks::{look_at_group_end, look_before};
+use super::marks::marked;
 use super::{Events, working};
 use crate::dressing::event::{Entry, Event, Question, Reason, StepKey, When};
 use crate::dressing::ledger::Task;
@@ -8,7 +9,6 @@ use crate::dressing::refusal::Refusal;
 use crate::dressing::schedule::BatchPart;
 use crate::dressing::state::{Dressing, Mood};
 use crate::method::{Stage, StepId};
-use crate::quantity::Calls;
 
 /// The press. While a look is open it is a reflex and gives "not looked".
 pub(super) fn next(d: &Dressing, stage: Option<Stage>, when: When) -> Events {
@@ -79,14 +79,6 @@ fn look_before_what_follows(
         .current()
         .filter(|next| Dressing::is_no_return(next.id))?;
     look_before(&then, next)
-}
-
-fn marked(task: Task, calls: Calls, revision: u32) -> Event {
-    Event::Marked {
-        task,
-        calls,
-        revision,
-    }
 }
 
 fn marked_or_done(key: StepKey, counted: StepId, task: Task) -> Vec<Event> {

@@ -2,7 +2,7 @@
 //! the looks lead to, and the way to mend. Owns the stretch, which is one group, in work or sleyed; explains
 //! nothing itself.
 
-use super::mending::{so_marked, taken_off};
+use super::marks::{so_marked, taken_off};
 use super::{Events, answer, in_every_stage, working};
 use crate::dressing::ask::{Answer, Choice};
 use crate::dressing::event::{Event, Mismatch, Question};

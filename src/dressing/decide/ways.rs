@@ -3,7 +3,8 @@
 use super::Events;
 use super::found::{batch_of, is_in_work, ways_for, ways_found};
 use super::looks::{first_groups, last_threaded};
-use super::mending::{begin, so_marked};
+use super::marks::{marked, so_marked};
+use super::mending::begin;
 use crate::dressing::ask::Choice;
 use crate::dressing::event::{Event, Look, Mismatch, Question, Reason};
 use crate::dressing::ledger::Task;
@@ -30,7 +31,7 @@ pub(super) fn choose(d: &Dressing, stage: Option<Stage>, choice: Choice) -> Even
             calls,
             reason,
             read,
-        } => super::tracing::of_reading(d, *calls, *reason, read, choice)?,
+        } => super::reading::of_reading(d, *calls, *reason, read, choice)?,
         Mismatch::Sighting(sighting) => super::trying::of_sighting(d, sighting, choice)?,
     });
     Ok(super::in_every_stage(stage, events))
@@ -130,14 +131,6 @@ pub(super) fn drawn_out(batch: Calls) -> Vec<Event> {
 /// All of the batch stands threaded; it is to be counted off.
 fn threaded(d: &Dressing, batch: Calls) -> Vec<Event> {
     so_marked(d, Task::Threaded, Some(batch), None)
-}
-
-fn marked(d: &Dressing, task: Task, calls: Calls) -> Event {
-    Event::Marked {
-        task,
-        calls,
-        revision: d.revision(),
-    }
 }
 
 fn of_look(d: &Dressing, look: Look, reason: Reason, loom: i64, choice: Choice) -> Events {
@@ -244,7 +237,7 @@ fn follow_last_shaft(d: &Dressing, loom: i64) -> Option<Vec<Event>> {
     let onwards = (last.0 + 1..=batch.last.0).take(4).find(|&call| on(call));
     if let Some(call) = onwards.filter(|_| counted_out) {
         let calls = Calls::new(last.0 + 1, call)?;
-        return Some(vec![marked(d, Task::Threaded, calls)]);
+        return Some(vec![marked(Task::Threaded, calls, d.revision())]);
     }
     let back = (batch.first.0..last.0)
         .rev()

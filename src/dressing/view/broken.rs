@@ -1,12 +1,55 @@
 //! Broken ends for the eye: which, where on the loom, and whether each is mended. Owns the places; what
 //! mending one takes is decided where it begins.
 
-use super::{BrokenView, EndsView, View};
+use super::View;
 use crate::dressing::decide;
 use crate::dressing::ledger::Task;
+use crate::dressing::state::LeftOpen;
 use crate::dressing::state::{BrokenEnd, Dressing, Left};
 use crate::dressing::state::{Mood, open_look};
 use crate::fault::{Move, NewEnd};
+use crate::method::Stage;
+use crate::plan::Side;
+use crate::quantity::{Call, Fraction, Position, Shaft};
+
+/// Broken ends and what was left, to be looked at before weaving.
+#[derive(Debug, Clone, PartialEq)]
+pub struct EndsView {
+    /// All broken ends, mended ones too.
+    pub broken: Vec<BrokenView>,
+    /// Mismatches that were left open.
+    pub left: Vec<LeftOpen>,
+}
+
+/// A broken end with its place on the loom, its state and what is left to do. While a look is open its shaft,
+/// its dent and what is left to do are not in it: they may be what is asked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BrokenView {
+    /// Its number, from 1.
+    pub number: u32,
+    /// Its call, where it is known.
+    pub call: Option<Call>,
+    /// The edge, where it is a floating selvedge.
+    pub float: Option<Side>,
+    /// Its place across the warp, from the right.
+    pub position: Option<Position>,
+    /// Its group.
+    pub group: Option<u32>,
+    /// Its shaft, where it is threaded.
+    pub shaft: Option<Shaft>,
+    /// Its dent, where it is sleyed or a float.
+    pub dent: Option<u32>,
+    /// Where on the tape, from the reed's edge at the sleying side, that dent lies.
+    pub tape: Option<Fraction>,
+    /// The stage in which it broke.
+    pub stage: Stage,
+    /// Whether it is mended.
+    pub mended: bool,
+    /// While it is being mended: the move at hand, from 1, and moves in all.
+    pub under_way: Option<(u32, u32)>,
+    /// What mending it takes where the work stands; of a mending under way, from the move at hand on.
+    pub to_do: Vec<NewEnd>,
+}
 
 impl Dressing {
     /// The list of broken ends, mended ones too, in the order in which they were said.

@@ -7,6 +7,7 @@
 
 mod answer;
 mod mending;
+mod mismatch;
 mod question;
 mod reading;
 mod traced;
@@ -17,7 +18,8 @@ pub use answer::{
     StoredTask,
 };
 pub use mending::{StoredFound, StoredMove, StoredWay};
-pub use question::{StoredLook, StoredMismatch, StoredQuestion, StoredReason};
+pub use mismatch::StoredMismatch;
+pub use question::{StoredLook, StoredQuestion, StoredReason};
 pub use reading::{Unread, events_of};
 pub use traced::{StoredReedLook, StoredReedSeen, StoredWarpLook, StoredWarpSeen};
 pub use trying::{StoredMeasured, StoredSighting, StoredSign};
