@@ -84,6 +84,12 @@ fn status_value(path: &Path, loaded: &Loaded, method: &Method) -> Value {
             "mended": end.mended,
             "to_do": end.to_do.iter().map(|step| words::broken_words::short(*step)).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),
+        "units": dressing.plan().units,
+        "measured": dressing.measures().into_iter().map(|(what, thousandths)| json!({
+            "what": what,
+            "value": f64::from(thousandths) / 1000.0,
+            "unit": words::measure_words::unit(what, dressing.plan().units),
+        })).collect::<Vec<_>>(),
         "help_wanted": about.help_wanted,
         "hands_wanted": about.hands_wanted,
         "minutes_left": about.minutes_left,

@@ -77,7 +77,10 @@ pub fn what_happened(entry: &Entry, dressing: &Dressing, method: &Method) -> Opt
     Some(match entry.events.first() {
         Some(Event::Undone { .. }) => format!("Taken back: {}.", what(dressing.taken_back())),
         Some(Event::Redone { .. }) => format!("Done again: {}.", what(dressing.about().takes_back)),
-        _ => format!("{}.", capital(&trail::entry(&told(entry), method))),
+        _ => format!(
+            "{}.",
+            capital(&trail::entry(&told(entry), dressing.plan().units, method))
+        ),
     })
 }
 

@@ -18,6 +18,30 @@ pub fn name(what: Measured) -> &'static str {
     }
 }
 
+/// What was measured with its unit: "13 3/4 in", "349 mm", "20 per in", "7.5 per cm".
+#[must_use]
+pub fn measured(what: Measured, thousandths: u32, units: Units) -> String {
+    let Some(found) = Fraction::new(i64::from(thousandths), 1000) else {
+        return String::new();
+    };
+    match what {
+        Measured::Reed | Measured::Cloth | Measured::Warp | Measured::Woven => length(found, units),
+        Measured::Picks => format!("{} {}", found.decimal(2), unit(what, units)),
+    }
+}
+
+/// The unit of a measure as the plan has it: "in", "cm", "per in", "per cm".
+#[must_use]
+pub fn unit(what: Measured, units: Units) -> &'static str {
+    let picks = what == Measured::Picks;
+    match (units, picks) {
+        (Units::In, false) => "in",
+        (Units::Cm, false) => "cm",
+        (Units::In, true) => "per in",
+        (Units::Cm, true) => "per cm",
+    }
+}
+
 /// The distance line and the question of a measure; `eighths` where the whole inches are said.
 #[must_use]
 pub fn question(what: Measured, eighths: bool, units: Units) -> (&'static str, String) {

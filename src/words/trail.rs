@@ -2,18 +2,21 @@
 
 use super::counts::{batch_rule, ends};
 use super::looks;
+use super::measure_words::measured;
 use crate::dressing::Dressing;
 use crate::dressing::ask::{Amendment, Answer, Choice};
 use crate::dressing::event::{Entry, Event, Mismatch, Question};
 use crate::dressing::ledger::Task;
+use crate::dressing::measure::Measured;
 use crate::dressing::sighting::Sighting;
 use crate::dressing::state::open_look;
 use crate::dressing::view::TakesBack;
 use crate::method::{Method, StepId};
+use crate::plan::Units;
 
 /// One entry of the log as a line: what its events say, one after the other.
 #[must_use]
-pub fn entry(entry: &Entry, method: &Method) -> String {
+pub fn entry(entry: &Entry, units: Units, method: &Method) -> String {
     // the last measure ends its step, and what is given up ends its questions: nothing agreed there
     let told = entry.events.iter().any(|e| match e {
         Event::StepDone(key) => key.id == StepId::Measure,
@@ -23,7 +26,7 @@ pub fn entry(entry: &Entry, method: &Method) -> String {
     let events = entry.events.iter();
     let said: Vec<String> = events
         .filter(|e| !told || **e != Event::Settled)
-        .filter_map(|e| event(e, method))
+        .filter_map(|e| event(e, units, method))
         .collect();
     said.join("; ")
 }
@@ -38,6 +41,7 @@ pub fn log<'a>(
     dressing: &Dressing,
     method: &Method,
 ) -> (bool, Vec<(&'a Entry, String)>) {
+    let units = dressing.plan().units;
     let put = |event: &Event| matches!(event, Event::Put(Question::Look { .. }));
     let first = open_look(dressing.mood())
         .and_then(|_| entries.iter().rposition(|e| e.events.iter().any(put)));
@@ -50,13 +54,13 @@ pub fn log<'a>(
             0
         };
         let said = whole.events.iter().skip(hidden);
-        let said: Vec<String> = said.filter_map(|e| event(e, method)).collect();
+        let said: Vec<String> = said.filter_map(|e| event(e, units, method)).collect();
         (whole, said.join("; "))
     });
     (first.is_some(), lines.collect())
 }
 
-fn event(event: &Event, method: &Method) -> Option<String> {
+fn event(event: &Event, units: Units, method: &Method) -> Option<String> {
     Some(match event {
         Event::StepDone(key) => match (key.id, key.number) {
             (StepId::BeamTurn, None) => "enough is on the beam".to_owned(),
@@ -117,17 +121,13 @@ fn event(event: &Event, method: &Method) -> Option<String> {
         Event::EndMended { number } => format!("broken end {number} mended"),
         Event::Note(text) => format!("note: {text}"),
         Event::MeasuredWidth { thousandths } => {
-            format!(
-                "width measured: {}.{:03}",
-                thousandths / 1000,
-                thousandths % 1000
-            )
+            let width = measured(Measured::Reed, *thousandths, units);
+            format!("width measured: {width}")
         }
         Event::Measured { what, thousandths } => format!(
-            "{} measured: {}.{:03}",
+            "{} measured: {}",
             super::measure_words::name(*what),
-            thousandths / 1000,
-            thousandths % 1000
+            measured(*what, *thousandths, units)
         ),
         Event::Amended { from, change, .. } => {
             format!("plan changed from end {} on: {}", from.0, changed(change))
