@@ -105,7 +105,51 @@ pub fn in_handfuls(shafts: &[Shaft], lengths: &[u32]) -> String {
 #[must_use]
 pub fn aloud(text: &str) -> String {
     let words: Vec<String> = text.split_whitespace().map(word).collect();
-    words.join(" ")
+    let mut said: Vec<String> = Vec::new();
+    for (at, word) in words.iter().enumerate() {
+        let unit = word.trim_end_matches(['.', ',', ';']);
+        let tail = &word[unit.len()..];
+        // an "in" within a clause is no unit
+        let ends = !tail.is_empty() || at + 1 == words.len();
+        match length_said(&said, unit).filter(|_| ends) {
+            Some((figures, length)) => {
+                said.truncate(said.len() - figures);
+                said.push(length + tail);
+            }
+            None => said.push(word.clone()),
+        }
+    }
+    said.join(" ")
+}
+
+/// The length whose unit comes now, as it is said, and how many words of figures it takes the place
+/// of: "13 7/8" before "in", "349" before "mm", "per" before either.
+fn length_said(said: &[String], unit: &str) -> Option<(usize, String)> {
+    let last = said.last()?;
+    let one = match unit {
+        "in" => "an inch",
+        "cm" => "a centimetre",
+        "mm" => "a millimetre",
+        _ => return None,
+    };
+    if last == "per" {
+        return Some((1, one.to_owned()));
+    }
+    if unit != "in" {
+        last.parse::<u32>().ok()?;
+        let named = one.trim_start_matches("a ");
+        let many = if last == "1" { "" } else { "s" };
+        return Some((1, format!("{last} {named}{many}")));
+    }
+    let before = said.len().checked_sub(2).and_then(|at| said.get(at));
+    let whole = before.and_then(|whole| whole.parse::<u32>().ok());
+    let mixed = whole.filter(|_| last.contains('/'));
+    let (figures, text) = match mixed {
+        Some(whole) => (2, format!("{whole} {last}")),
+        None => (1, last.clone()),
+    };
+    let length = crate::quantity::parse_fraction(&text).ok()?;
+    Some((figures, inches(length)))
 }
 
 fn word(word: &str) -> String {
@@ -172,5 +216,19 @@ mod tests {
         assert_eq!(aloud("A press does not answer"), "A press does not answer");
         assert_eq!(aloud("\"Middles\" done"), "Middles done");
         assert_eq!(aloud("-"), "minus");
+    }
+
+    #[test]
+    fn a_length_with_its_unit_is_said_in_words() {
+        assert_eq!(
+            aloud("Width measured: 13 7/8 in; asked for more."),
+            "Width measured: 13 and 7 eighths inches; asked for more."
+        );
+        assert_eq!(aloud("5/8 in."), "5 eighths of an inch.");
+        assert_eq!(aloud("Answered 0; 13 in"), "Answered 0; 13 inches");
+        assert_eq!(aloud("59 mm."), "59 millimetres.");
+        assert_eq!(aloud("20 per in; done"), "20 an inch; done");
+        assert_eq!(aloud("7.5 per cm."), "7.5 a centimetre.");
+        assert_eq!(aloud("group 3 in the raddle"), "group 3 in the raddle");
     }
 }
