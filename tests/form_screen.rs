@@ -129,6 +129,31 @@ fn an_empty_form_says_what_is_needed() {
 }
 
 #[test]
+fn the_cloth_is_shown_over_the_form_once_there_is_one() {
+    let (mut form, mut outside) = (Form::new(), Remembered::default());
+    let mut screen = FormScreen::new(&mut form, &mut outside, COLOUR, None);
+    answer(&mut screen, &TOWEL);
+    press(&mut screen, Key::F(6));
+    assert!(text(&screen, SMALL).contains("No cloth yet"));
+    for (key, said) in [("tie_up", "1 3; 2 4"), ("treadling", "1 2")] {
+        while FIELDS[place(&screen) - 1].key != key {
+            press(&mut screen, Key::Down);
+        }
+        answer(&mut screen, &[said]);
+    }
+    press(&mut screen, Key::F(6));
+    let shown = text(&screen, SMALL);
+    assert!(
+        shown.contains("The cloth, front: ends 1 to 40, pick 1"),
+        "{shown}"
+    );
+    press(&mut screen, Key::Up);
+    assert!(text(&screen, SMALL).contains("pick 9 at the bottom"));
+    press(&mut screen, Key::Esc);
+    assert!(text(&screen, SMALL).contains("field "), "the form again");
+}
+
+#[test]
 fn a_form_in_the_middle_shows_figures_and_what_does_not_fit() {
     let (mut form, mut outside) = (Form::new(), Remembered::default());
     let mut screen = FormScreen::new(&mut form, &mut outside, COLOUR, None);

@@ -5,6 +5,7 @@ use super::args::{Args, ClothArgs};
 use super::paper::{no_cloth, plan_or_dressing};
 use super::{Failure, Out, done};
 use crate::plan::{Cloth, EdgeAdvice, Face, Float, Plan, Thread};
+use crate::terminal::cloth_band::{ClothBand, Part};
 use crate::terminal::digits::Ink;
 use crate::words::cloth_picture::{self, Excerpt, Letters};
 use crate::words::cloth_words;
@@ -34,6 +35,12 @@ pub fn cloth(args: &Args, wanted: &ClothArgs, out: &mut Out) -> Result<ExitCode,
         out.json(&value(&plan, &excerpt).ok_or_else(no_cloth)?);
         return done();
     }
+    if excerpt.over.is_none() && !wanted.draft && super::screen::prints_colour(args) {
+        for line in coloured(&plan, &excerpt).ok_or_else(no_cloth)? {
+            out.text(&line);
+        }
+        return done();
+    }
     let lines = if wanted.draft {
         cloth_picture::draft(&plan, 78, wanted.picks)
     } else {
@@ -43,6 +50,24 @@ pub fn cloth(args: &Args, wanted: &ClothArgs, out: &mut Out) -> Result<ExitCode,
         out.text(&line);
     }
     done()
+}
+
+/// The picture in the colours of the yarns, with its caption and what there is to say.
+fn coloured(plan: &Plan, excerpt: &Excerpt) -> Option<Vec<String>> {
+    let part = Part {
+        first: excerpt.first,
+        pick: 1,
+        face: excerpt.face,
+        over: None,
+        hand: None,
+    };
+    let columns = u16::try_from(excerpt.columns).unwrap_or(u16::MAX);
+    let band = ClothBand::with_picks(plan, part, columns, excerpt.picks)?;
+    let mut lines = vec![band.caption().to_owned()];
+    let picks = usize::try_from(excerpt.picks).unwrap_or(usize::MAX);
+    lines.extend(band.coloured_rows(picks));
+    lines.extend(cloth_words::cloth(plan));
+    Some(lines)
 }
 
 /// The facts of the cloth; rows from the first pick on, ends in the order of threading, 1 where the end

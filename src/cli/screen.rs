@@ -48,6 +48,20 @@ pub fn manner(args: &Args) -> Manner {
     }
 }
 
+/// Whether a picture may be printed in colour: always or never where that is said, else where a terminal
+/// with colours and block elements reads it.
+#[must_use]
+pub fn prints_colour(args: &Args) -> bool {
+    let manner = manner(args);
+    let can = manner.theme == Theme::Colour && io::stdout().is_terminal();
+    let wanted = match args.settings.settings.colour {
+        Colour::Always => true,
+        Colour::Never => false,
+        Colour::Auto => can,
+    };
+    wanted && manner.ink == Ink::Blocks
+}
+
 /// Whether colours are used, and whether block elements are.
 #[must_use]
 pub fn can(args: &Args) -> (bool, bool) {

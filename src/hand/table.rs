@@ -119,7 +119,7 @@ pub const ROWS: &[Row] = &[
         meaning: Meaning::Cloth,
         keys: &[Key::F(6)],
         footer: "cloth",
-        help: "Show the cloth as it will look; again: long floats, the back, the work.",
+        help: "Show the cloth; again: its long floats, the back, the draft, the work.",
     },
     Row {
         meaning: Meaning::Help,

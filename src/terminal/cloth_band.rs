@@ -15,7 +15,7 @@ use crate::quantity::{Call, Calls};
 use ratatui::layout::Rect;
 use ratatui::style::{Color, Style};
 
-/// The most picks that a picture holds; more rows than this no window of use has.
+/// The most picks that a picture on the screen holds; more rows than this no window of use has.
 const MOST_PICKS: u32 = 120;
 /// What an end is drawn in whose yarn has no colour.
 const PLAIN_WARP: Rgb = [238, 238, 238];
@@ -47,6 +47,8 @@ pub struct ClothBand {
 pub struct Part {
     /// The first end, from 1.
     pub first: u32,
+    /// The pick at the bottom, from 1.
+    pub pick: u32,
     /// The face.
     pub face: Face,
     /// Floats of more threads than this are marked; `None`: as the yarns look.
@@ -59,10 +61,24 @@ impl ClothBand {
     /// The part of the plan's cloth that fits into so many columns; `None` where the plan says no picks.
     #[must_use]
     pub fn of(plan: &Plan, part: Part, columns: u16) -> Option<Self> {
-        let cloth = Cloth::of(plan, MOST_PICKS)?;
+        Self::with_picks(plan, part, columns, MOST_PICKS)
+    }
+
+    /// The same with so many picks.
+    #[must_use]
+    pub fn with_picks(plan: &Plan, part: Part, columns: u16, picks: u32) -> Option<Self> {
+        let cloth = Cloth::of(plan, picks)?;
         let calls = calls_of(plan, part.first, columns)?;
         let marks = part.over.map(|over| cloth.marks(over));
-        let column = |call: Call| column(plan, &cloth, (marks.as_ref(), part.face), call);
+        let picks = part.pick.max(1)..part.pick.max(1).saturating_add(picks);
+        let column = |call: Call| {
+            column(
+                plan,
+                &cloth,
+                (marks.as_ref(), part.face, picks.clone()),
+                call,
+            )
+        };
         let run = calls.first.0..=calls.last.0;
         let across: Vec<Call> = match plan.thread_from {
             Side::Left => run.map(Call).collect(),
@@ -74,8 +90,19 @@ impl ClothBand {
             columns: across.into_iter().map(column).collect(),
             weft: plan.colour_of_weft().unwrap_or(PLAIN_WEFT),
             marked: marks.is_some(),
-            caption: crate::words::screen_words::cloth(calls, part.face, part.over),
+            caption: crate::words::screen_words::cloth(
+                calls,
+                part.pick.max(1),
+                part.face,
+                part.over,
+            ),
         })
+    }
+
+    /// What the picture shows, in words.
+    #[must_use]
+    pub fn caption(&self) -> &str {
+        &self.caption
     }
 
     /// Draws into `area`, whatever its size: the caption, the picks, the hand's mark below them.
@@ -106,6 +133,39 @@ impl ClothBand {
                 canvas.set_stringn(x, y, "^", 1, manner.theme.style(Role::Now));
             }
         }
+    }
+
+    /// The picks from the bottom up to this one in colour, two in a row, as letters with the sequences of
+    /// a terminal of 256 colours, each row ended by the usual colours; the last row first.
+    #[must_use]
+    pub fn coloured_rows(&self, picks: usize) -> Vec<String> {
+        let rows = (0..picks.div_ceil(2)).rev();
+        rows.map(|row| self.coloured_row(2 * row, picks)).collect()
+    }
+
+    fn coloured_row(&self, pick: usize, picks: usize) -> String {
+        let mut text = String::new();
+        let mut before = None;
+        let number = |colour: Color| match colour {
+            Color::Indexed(number) => number,
+            _ => 16,
+        };
+        for column in &self.columns {
+            let lower = number(self.colour(column, pick));
+            // the last row of an odd number of picks is half a row
+            let upper = (pick + 1 < picks).then(|| number(self.colour(column, pick + 1)));
+            let (fore, back, block) = match upper {
+                Some(upper) => (upper, format!(";48;5;{lower}"), '\u{2580}'),
+                None => (lower, String::new(), '\u{2584}'),
+            };
+            if before != Some((upper, lower)) {
+                text.push_str(&format!("\x1b[0;38;5;{fore}{back}m"));
+                before = Some((upper, lower));
+            }
+            text.push(block);
+        }
+        text.push_str("\x1b[0m");
+        text
     }
 
     fn shown(&self, width: u16) -> u16 {
@@ -148,9 +208,11 @@ fn calls_of(plan: &Plan, first: u32, columns: u16) -> Option<Calls> {
     Calls::new(first, all.min(first + columns - 1))
 }
 
-fn column(plan: &Plan, cloth: &Cloth, (marks, face): (Option<&Marks>, Face), call: Call) -> Column {
+/// What is drawn of an end: its long floats, the face, the picks.
+type Drawn<'a> = (Option<&'a Marks>, Face, std::ops::Range<u32>);
+
+fn column(plan: &Plan, cloth: &Cloth, (marks, face, picks): Drawn, call: Call) -> Column {
     let back = face == Face::Back;
-    let picks = 1..=MOST_PICKS;
     Column {
         colour: plan.colour_of(call).unwrap_or(PLAIN_WARP),
         up: picks

@@ -11,6 +11,7 @@ mod typed;
 pub use bands::{AnswerLine, FieldList, FieldRow};
 pub use typed::{Typed, Window};
 
+use super::cloth_view::ClothView;
 use super::form_lines::{FormEnded, FormOutside};
 use super::screens::{After, Manner, Placed, Screen, Tone};
 use crate::dressing::When;
@@ -34,6 +35,8 @@ enum Over {
     Help,
     /// Every figure, from this line on.
     Figures(usize),
+    /// The cloth or the draft of what is answered so far.
+    Cloth(ClothView),
     /// The loom cards by name, the lit one, and behind them the item that keeps this loom.
     Cards(Vec<String>, usize),
 }
@@ -218,10 +221,23 @@ impl<'a> FormScreen<'a> {
                     self.over = Over::Figures(0);
                 }
             }
+            Key::F(6) => {
+                if self.take() {
+                    self.open_cloth();
+                }
+            }
             Key::F(4) | Key::Ctrl('d') => return self.finish(),
             Key::F(_) | Key::Ctrl(_) | Key::Other => self.bell = true,
         }
         After::Show
+    }
+
+    /// The cloth, where enough is answered for one.
+    fn open_cloth(&mut self) {
+        match self.figures.plan() {
+            Some(plan) if plan.first_picks() > 0 => self.over = Over::Cloth(ClothView::at(None)),
+            _ => self.tell_off(form_words::NO_CLOTH_YET.to_owned()),
+        }
     }
 
     fn put(&mut self, c: char) {
@@ -230,6 +246,11 @@ impl<'a> FormScreen<'a> {
 
     /// Keys on a page over the form.
     fn on_page(&mut self, key: Key) {
+        if let Over::Cloth(shown) = self.over {
+            let after = self.figures.plan().and_then(|plan| shown.after(key, &plan));
+            self.over = after.map_or(Over::Nothing, Over::Cloth);
+            return;
+        }
         match (&mut self.over, key) {
             (Over::Figures(first), Key::Down) => *first += 1,
             (Over::Figures(first), Key::PageDown) => *first += PAGE,
@@ -248,7 +269,7 @@ impl<'a> FormScreen<'a> {
                 self.over = Over::Nothing;
             }
             (Over::Cards(..), _) => self.bell = true,
-            (Over::Nothing, _) => {}
+            (Over::Nothing | Over::Cloth(_), _) => {}
         }
         self.stay_in_figures();
     }

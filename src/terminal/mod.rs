@@ -5,6 +5,7 @@ pub mod checks;
 pub mod class_board;
 pub mod class_row;
 pub mod cloth_band;
+pub mod cloth_view;
 pub mod digits;
 pub mod driver;
 pub mod face;

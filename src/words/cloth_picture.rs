@@ -182,19 +182,33 @@ fn cell(number: u32, marked: bool) -> char {
 /// where the plan says no picks.
 #[must_use]
 pub fn draft(plan: &Plan, columns: usize, rows: u32) -> Option<Vec<String>> {
+    draft_from(plan, columns.min(78), rows, (1, 1))
+}
+
+/// The same from this end and this pick on, both from 1.
+#[must_use]
+pub fn draft_from(
+    plan: &Plan,
+    columns: usize,
+    rows: u32,
+    (first, pick): (u32, u32),
+) -> Option<Vec<String>> {
     let side_columns = if plan.lift_plan.is_empty() {
         plan.tie_up.len()
     } else {
         usize::from(plan.shafts)
     };
-    let fits = columns.saturating_sub(side_columns + 6).clamp(1, 60);
-    let shown = plan.heddled_ends().min(u32::try_from(fits).unwrap_or(60));
+    let fits = columns.saturating_sub(side_columns + 7).max(1);
+    let fits = u32::try_from(fits).unwrap_or(u32::MAX);
+    let all = plan.heddled_ends();
+    let first = first.min(all.saturating_sub(fits) + 1).max(1);
+    let pick = pick.max(1);
     let cloth = Cloth::of(plan, rows)?;
     let window = Window {
         cloth: &cloth,
         thread_from: plan.thread_from,
-        calls: Calls::new(1, shown)?,
-        picks: (1, rows.max(1)),
+        calls: Calls::new(first, all.min(first.saturating_add(fits - 1)))?,
+        picks: (pick, pick.saturating_add(rows.max(1) - 1)),
         letters: Letters::Ascii,
         marks: None,
     };
@@ -204,7 +218,7 @@ pub fn draft(plan: &Plan, columns: usize, rows: u32) -> Option<Vec<String>> {
         .map(|shaft| threading_row(plan, &across, shaft))
         .collect();
     out.push(String::new());
-    let picks = (1..).zip(window.rows().into_iter().rev());
+    let picks = (pick..).zip(window.rows().into_iter().rev());
     out.extend(picks.map(|(pick, row)| format!("{row} {pick:>3} {}", side_row(plan, pick))));
     Some(out)
 }

@@ -16,6 +16,9 @@ pub const DONE_IN_LINES: &str =
     "Type done to begin the dressing, or go on: what is not answered stays as usual.";
 /// The same for the full screen.
 pub const DONE_ON_SCREEN: &str = "F4 begins the dressing; what is not answered stays as usual.";
+/// Why there is no cloth to look at yet.
+pub const NO_CLOTH_YET: &str =
+    "No cloth yet: it takes all that is needed, and a tie-up with its treadling or a lift plan.";
 /// What was just answered was the last field, in lines.
 pub const LAST_IN_LINES: &str =
     "That was the last field. Type done, or go and a field's name to change one.";
@@ -45,12 +48,13 @@ pub const NO_CARDS: &str = "No loom is kept yet. Fill in the loom once, then kee
 const NO: &str = "Does not fit";
 
 /// What the keys of the form do, for its help.
-pub const HELP: [&str; 10] = [
+pub const HELP: [&str; 11] = [
     "Type the answer to the lit field; Enter takes it and goes on to the next.",
     "Enter alone leaves the field as usual. Esc clears what is typed; once more brings the answer back.",
     "Up, Down, PageUp and PageDown go to any field; what was typed is taken on the way.",
     "F2 puts the plan on a loom that was measured before, or keeps the loom of this plan.",
     "F3 shows every figure, all that does not fit and what is worth knowing.",
+    "F6 shows the cloth as it will look, and the draft.",
     "F4 begins the dressing as soon as the needed fields are answered and all fits. Ctrl-D does so too.",
     "Ctrl-C leaves. Every answer is saved; endsmeet new goes on where you left.",
     "! is needed, + is answered, everything else stays as usual.",
@@ -79,6 +83,7 @@ pub fn hints(ready: bool) -> [Vec<(String, String)>; 2] {
                     "done"
                 },
             ),
+            ("F6", "cloth"),
             ("F1", "help"),
         ],
     ];

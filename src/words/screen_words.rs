@@ -85,23 +85,24 @@ pub const USED_UP: [&str; 2] = ["used up and knotted", "left over or short"];
 pub const SLEYED: [&str; 2] = ["sleyed and knotted", "it does not come out"];
 /// The ways at a turn of the beam.
 pub const TURN: [&str; 2] = ["one more turn is on", "enough is on the beam"];
-/// What the button does in the picture of the cloth.
-pub const CLOTH_ON: &str = "along the warp";
-/// What the back key does there.
-pub const CLOTH_BACK: &str = "back along it";
-/// What the cloth's key does there.
-pub const CLOTH_NEXT: &str = "long floats, the back, the work";
+/// The keys in the picture of the cloth, and what they do there.
+pub const CLOTH_HINTS: [(&str, &str); 4] = [
+    ("Left Right", "ends"),
+    ("Up Down", "picks"),
+    ("1-9", "floats over"),
+    ("F6", "floats, back, draft, shut"),
+];
 
 /// The caption of the cloth on the screen.
 #[must_use]
-pub fn cloth(calls: Calls, face: Face, over: Option<u32>) -> String {
+pub fn cloth(calls: Calls, pick: u32, face: Face, over: Option<u32>) -> String {
     let face = match face {
         Face::Front => "front",
         Face::Back => "back",
     };
     let marked = over.map_or_else(String::new, |over| format!("; floats over {over} heavy"));
     format!(
-        "The cloth, {face}: {}, pick 1 at the bottom{marked}",
+        "The cloth, {face}: {}, pick {pick} at the bottom{marked}",
         super::counts::ends(calls)
     )
 }

@@ -2,7 +2,8 @@
 
 use super::{AnswerLine, FieldList, FieldRow, FormScreen, Over};
 use crate::plan::form::{FIELDS, Form};
-use crate::terminal::screens::{Band, ChoiceList, Header, LEAST, Placed, Tone, wrapped};
+use crate::terminal::cloth_view::ClothView;
+use crate::terminal::screens::{Band, ChoiceList, Header, LEAST, Placed, Stack, Tone, wrapped};
 use crate::words::{form_words, screen_words};
 use ratatui::layout::Rect;
 
@@ -94,7 +95,22 @@ impl FormScreen<'_> {
                 page(area, form_words::FIGURES, lines, &keys)
             }
             Over::Cards(names, lit) => cards(area, names, *lit),
+            Over::Cloth(shown) => self.cloth(area, *shown),
         }
+    }
+
+    /// The cloth or the draft between the heading and its keys.
+    fn cloth(&self, area: Rect, shown: ClothView) -> Vec<Placed> {
+        let mut stack = Stack::default();
+        let manner = self.manner;
+        stack.push(Band::Header(self.header()).wish(area.width, manner, 0));
+        let plan = self.figures.plan();
+        let bands = plan.and_then(|plan| shown.bands(&plan, None, (area.width, area.height)));
+        for (rank, band) in (0..).zip(bands.unwrap_or_default()) {
+            stack.push(band.wish(area.width, manner, rank));
+        }
+        stack.push(Band::Footer(ClothView::hints()).wish(area.width, manner, 0));
+        stack.place(area)
     }
 
     fn form_bands(&self, area: Rect) -> Vec<Placed> {

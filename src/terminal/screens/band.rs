@@ -33,6 +33,8 @@ pub enum Band {
     Loom(LoomPicture),
     /// The picture of the cloth.
     Cloth(ClothBand),
+    /// Rows of letters as they are, never broken: a draft.
+    Rows(Vec<String>),
     /// Dents or spaces of a group.
     Strip(Strip),
     /// Sentences to be read near by, each with how it is shown.
@@ -127,6 +129,7 @@ impl Band {
             Self::Counts(counts) => counts.draw(canvas, area, manner),
             Self::Loom(picture) => picture.draw(canvas, area, manner.theme, manner.ink),
             Self::Cloth(cloth) => cloth.draw(canvas, area, manner),
+            Self::Rows(rows) => draw_rows(canvas, area, rows, manner),
             Self::Strip(strip) => strip.draw(canvas, area, manner.theme, manner.ink),
             Self::Lines(lines) => draw_lines(canvas, area, lines, manner),
             Self::Footer(hints) => draw_footer(canvas, area, hints, manner),
@@ -153,6 +156,10 @@ impl Band {
             Self::Counts(_) => (5, 9, 18),
             Self::Loom(_) => (3, LoomPicture::ROWS, 2 * LoomPicture::ROWS - 2),
             Self::Cloth(_) => (4, 13, 120),
+            Self::Rows(rows) => {
+                let all = u16::try_from(rows.len()).unwrap_or(u16::MAX);
+                (all.min(4), all, all)
+            }
             Self::Strip(_) => (3, Strip::ROWS, Strip::ROWS),
             Self::Lines(lines) => {
                 let rows = rows_of(lines, width).len();
@@ -192,6 +199,14 @@ impl Band {
             most,
             rank,
         }
+    }
+}
+
+/// Rows of letters, each cut where the window ends.
+fn draw_rows(canvas: &mut Canvas, area: Rect, rows: &[String], manner: Manner) {
+    let style = manner.theme.style(Role::Ground);
+    for (y, row) in (area.y..area.bottom()).zip(rows) {
+        canvas.set_stringn(area.x, y, row, usize::from(area.width), style);
     }
 }
 

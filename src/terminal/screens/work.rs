@@ -75,6 +75,7 @@ fn picture(scene: &Scene, width: u16) -> Option<Band> {
     };
     let part = Part {
         first: 1,
+        pick: 1,
         face: Face::Front,
         over: None,
         hand: None,

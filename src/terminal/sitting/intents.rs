@@ -1,12 +1,11 @@
 //! What each intent does to the sitting: asks for the dressing, numbers of a list, the menu.
 
-use super::{CLOTH_STEP, ClothOver, MOVES_KEPT, Moved, Over, Sitting, first_key};
+use super::{ClothView, MOVES_KEPT, Moved, Over, Sitting, first_key};
 use crate::dressing::state::open_look;
 use crate::dressing::view::{Asked, Disagreeing, DisagreeingView};
 use crate::dressing::{Answer, Ask, View, When};
 use crate::fault::{Look, LookKind, Seen, WarpLook};
 use crate::hand::{Intent, Meaning, MenuItem, row_of};
-use crate::plan::Face;
 use crate::quantity::{Call, Shaft};
 use crate::terminal::line_words::{seen as seen_in, seen_beyond};
 use crate::terminal::screens::{After, Tone};
@@ -35,8 +34,9 @@ impl Sitting<'_> {
                 return After::Show;
             }
             Over::PracticeDone => return After::Leave,
-            Over::Cloth(shown) => {
-                self.over = self.move_cloth(shown, intent);
+            // only a key that is for everywhere comes here: it shuts the cloth
+            Over::Cloth(_) => {
+                self.over = Over::Nothing;
                 return After::Show;
             }
             Over::Nothing | Over::NotListening | Over::NotSaved(_) => {}
@@ -87,39 +87,8 @@ impl Sitting<'_> {
             self.alarm(cloth_words::NO_PICKS.to_owned());
         } else {
             let hand = self.keep.dressing().hand_at();
-            self.over = Over::Cloth(ClothOver {
-                first: hand.map_or(1, |call| call.0.saturating_sub(CLOTH_STEP).max(1)),
-                face: Face::Front,
-                marked: false,
-            });
+            self.over = Over::Cloth(ClothView::at(hand));
         }
-    }
-
-    /// Along the warp and back; its key shows the next view and at last the work again.
-    fn move_cloth(&self, shown: ClothOver, intent: Intent) -> Over {
-        let last = self.keep.dressing().calls();
-        let first = match intent {
-            Intent::Next | Intent::Choose(_) | Intent::NotLooked => {
-                (shown.first + CLOTH_STEP).min(last)
-            }
-            Intent::BackOne => shown.first.saturating_sub(CLOTH_STEP).max(1),
-            Intent::Cloth => {
-                return match (shown.face, shown.marked) {
-                    (Face::Front, false) => Over::Cloth(ClothOver {
-                        marked: true,
-                        ..shown
-                    }),
-                    (Face::Front, true) => Over::Cloth(ClothOver {
-                        face: Face::Back,
-                        ..shown
-                    }),
-                    (Face::Back, _) => Over::Nothing,
-                };
-            }
-            Intent::Lit | Intent::Typed => shown.first,
-            _ => return Over::Nothing,
-        };
-        Over::Cloth(ClothOver { first, ..shown })
     }
 
     /// An intent for the work; whether it changed the dressing.

@@ -7,15 +7,16 @@ mod note;
 mod report;
 mod show;
 
+use super::cloth_view::ClothView;
 use super::saving::Saving;
 use super::screens::{After, Manner, Placed, Screen, Tone};
 use super::signal::Signal;
 use crate::dressing::view::{Asked, DisagreeingView};
 use crate::dressing::{About, Ask, Entry, Event, Question, View, When};
-use crate::hand::{Context, Hand, Press, Settings};
+use crate::hand::{Context, Hand, Key, Press, PressKind, Settings};
 use crate::journal::keep::{Keep, NotDone};
 use crate::method::Method;
-use crate::plan::{Face, Plan};
+use crate::plan::Plan;
 use crate::words::spoken::{Purpose, Said};
 use crate::words::{Page, coach, lines, page, refusals, screen_words};
 use ratatui::layout::Rect;
@@ -30,7 +31,7 @@ enum Over {
     /// Help; the rows of it that are above the window.
     Help,
     /// The cloth.
-    Cloth(ClothOver),
+    Cloth(ClothView),
     /// The window has no focus.
     NotListening,
     /// The last press could not be saved; the next one is tried again.
@@ -38,23 +39,6 @@ enum Over {
     /// The practice warp is done; the next press leaves.
     PracticeDone,
 }
-
-/// Which part of the cloth is open over the work.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-struct ClothOver {
-    /// The first end shown.
-    first: u32,
-    /// The face.
-    face: Face,
-    /// Whether long floats are marked.
-    marked: bool,
-}
-
-/// Floats over more threads than this are marked on the screen (a judgement: longer ones catch, no
-/// source); line mode marks any length.
-const LONG_FLOAT: u32 = 3;
-/// Ends by which a press moves the cloth along.
-const CLOTH_STEP: u32 = 20;
 
 /// What a question's number is for, so that a new question is seen to be one.
 type QuestionId = (u64, usize, bool, usize);
@@ -375,6 +359,18 @@ impl<'a> Sitting<'a> {
 
 impl Screen for Sitting<'_> {
     fn press(&mut self, press: Press, when: When) -> After {
+        if let Over::Cloth(shown) = self.over
+            && !matches!(
+                press.key,
+                Key::Ctrl(_) | Key::Char('?' | 'h' | 'q') | Key::F(1)
+            )
+        {
+            if press.kind != PressKind::Release {
+                let after = shown.after(press.key, self.keep.dressing().plan());
+                self.over = after.map_or(Over::Nothing, Over::Cloth);
+            }
+            return After::Show;
+        }
         match self.hand.press(press) {
             Some(intent) => self.do_intent(intent, press.at, when),
             None => After::Show,

@@ -1,17 +1,17 @@
 //! What the sitting shows: the work, or what is open over it. Owns which bands stand when.
 
-use super::{ClothOver, LONG_FLOAT, Over, Sitting, first_key, ways_of};
+use super::{Over, Sitting, first_key, ways_of};
 use crate::dressing::View;
 use crate::dressing::view::{Asked, DisagreeingView};
 use crate::hand::{Context, LitItem, Meaning, MenuItem, Opens, ROWS, row_of};
 use crate::quantity::Shaft;
-use crate::terminal::cloth_band::{ClothBand, Part};
+use crate::terminal::cloth_view::ClothView;
 use crate::terminal::screens::{
     Band, ChoiceList, FarLine, LEAST, MenuBand, NumberBand, Placed, Scene, Stack, Tone, header,
     notice, sentences, story, work,
 };
 use crate::terminal::theme::Role;
-use crate::words::{cloth_words, coach, lines, report_words, screen_words};
+use crate::words::{coach, lines, report_words, screen_words};
 use ratatui::layout::Rect;
 
 impl Sitting<'_> {
@@ -96,10 +96,10 @@ impl Sitting<'_> {
             lit: self.lit_choice(),
             story: &story,
         };
-        self.stack(&scene, area.width).place(area)
+        self.stack(&scene, (area.width, area.height)).place(area)
     }
 
-    fn stack(&self, scene: &Scene, width: u16) -> Stack {
+    fn stack(&self, scene: &Scene, (width, height): (u16, u16)) -> Stack {
         if self.hand.is_leaving() {
             return self.over_work(
                 scene,
@@ -110,7 +110,7 @@ impl Sitting<'_> {
         }
         match &self.over {
             Over::Help => return self.help(scene, width),
-            Over::Cloth(shown) => return self.cloth(scene, *shown, width),
+            Over::Cloth(shown) => return self.cloth(scene, *shown, (width, height)),
             Over::NotListening => {
                 let line = screen_words::NOT_LISTENING_LINE.to_owned();
                 let far = screen_words::NOT_LISTENING;
@@ -242,23 +242,15 @@ impl Sitting<'_> {
         )
     }
 
-    /// The cloth with what there is to say of it.
-    fn cloth(&self, scene: &Scene, shown: ClothOver, width: u16) -> Stack {
-        let plan = self.keep.dressing().plan();
-        let part = Part {
-            first: shown.first,
-            face: shown.face,
-            over: shown.marked.then_some(LONG_FLOAT),
-            hand: self.keep.dressing().hand_at(),
-        };
-        let said = cloth_words::cloth(plan).into_iter();
-        let said = said.map(|line| (Tone::Know, line)).collect();
+    /// The cloth with what there is to say of it, or the draft.
+    fn cloth(&self, scene: &Scene, shown: ClothView, (width, height): (u16, u16)) -> Stack {
+        let dressing = self.keep.dressing();
         let mut stack = Stack::default();
         stack.push(header(scene).wish(width, self.manner, 0));
-        if let Some(cloth) = ClothBand::of(plan, part, width) {
-            stack.push(Band::Cloth(cloth).wish(width, self.manner, 0));
+        let bands = shown.bands(dressing.plan(), dressing.hand_at(), (width, height));
+        for (rank, band) in (0..).zip(bands.unwrap_or_default()) {
+            stack.push(band.wish(width, self.manner, rank));
         }
-        stack.push(Band::Lines(said).wish(width, self.manner, 1));
         let footer = Band::Footer(scene.hints.to_vec());
         stack.push(footer.wish(width, self.manner, 0));
         stack
@@ -318,11 +310,7 @@ impl Sitting<'_> {
             )];
         }
         if let Over::Cloth(_) = self.over {
-            return vec![
-                hint(Meaning::Next, Some(screen_words::CLOTH_ON)),
-                hint(Meaning::BackOne, Some(screen_words::CLOTH_BACK)),
-                hint(Meaning::Cloth, Some(screen_words::CLOTH_NEXT)),
-            ];
+            return ClothView::hints();
         }
         if self.over == Over::Help {
             return vec![hint(Meaning::Help, Some(screen_words::HELP_SHUT))];
