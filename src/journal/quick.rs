@@ -75,8 +75,11 @@ fn parts_of_a_second(text: &str) -> Option<(u32, &str)> {
     Some((digits(parts.as_bytes())? * 10_u32.pow(9 - places), zone))
 }
 
-/// `+01:00`: hours and minutes east of Greenwich.
+/// `+01:00`: hours and minutes east of Greenwich; none of both is written `Z`.
 fn offset(text: &str) -> Option<FixedOffset> {
+    if text == "Z" {
+        return FixedOffset::east_opt(0);
+    }
     let (sign, text) = match text.split_at_checked(1)? {
         ("+", text) => (1, text.as_bytes()),
         ("-", text) => (-1, text.as_bytes()),
@@ -186,6 +189,7 @@ mod tests {
             "2026-03-03T18:40:00+01:00",
             "2026-03-03T18:40:00.5-11:30",
             "2024-02-29T23:59:59.123456789+00:00",
+            "2026-11-25T08:00:00Z",
         ] {
             let read = DateTime::parse_from_rfc3339(text).unwrap();
             assert_eq!(time(text), Some(read), "{text}");
