@@ -1,8 +1,9 @@
 //! One dressing of the class board in large type: its name on the left, its need on the right, a line
 //! near by below. Owns the drawing and the sizes; rows, order and words come in.
 
-use super::canvas::{Canvas, Dot};
+use super::canvas::Canvas;
 use super::digits::Ink;
+use super::dot::Dot;
 use super::letters::Letters;
 use super::screens::Manner;
 use super::theme::Role;

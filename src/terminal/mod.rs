@@ -7,6 +7,7 @@ pub mod class_row;
 pub mod cloth_band;
 pub mod cloth_view;
 pub mod digits;
+pub mod dot;
 pub mod driver;
 pub mod face;
 pub mod form_lines;

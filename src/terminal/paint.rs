@@ -6,7 +6,8 @@
 //! resize and a return to the screen go through [`Painter::paint_all`] and [`Painter::paint_anew`].
 //! Either way only changed cells are sent, and the writer is flushed once.
 
-use super::canvas::{Canvas, Dot};
+use super::canvas::Canvas;
+use super::dot::Dot;
 use ratatui::backend::Backend;
 use ratatui::layout::Rect;
 

@@ -7,7 +7,8 @@
 //! run of blanks is erased. A frame begins with a pen and a cursor that are taken to be unknown, so
 //! that nothing another program left behind shows.
 
-use super::canvas::{Canvas, Dot, Pen};
+use super::canvas::Canvas;
+use super::dot::{Dot, Pen};
 use super::paint::{Span, Surface};
 use ratatui::layout::Position;
 use ratatui::style::Modifier;
