@@ -19,7 +19,8 @@ use endsmeet::method::{Method, Stage};
 use endsmeet::plan::Side;
 use endsmeet::quantity::{Call, Shaft};
 use endsmeet::terminal::line_words::{Typed, read};
-use endsmeet::words::status;
+use endsmeet::words::choices::choice_words;
+use endsmeet::words::{page, status};
 
 /// The runner with its seventh batch called.
 fn threading() -> Dressing {
@@ -217,7 +218,7 @@ fn only_what_can_be_said_is_listed_and_a_number_that_cannot_be_is_said_again() {
         number(desk, 99);
         let text = desk.text();
         assert!(
-            text.contains("99 cannot be: from 0 to 24 is possible"),
+            text.contains("99 cannot be: from 0 to 6 is possible"),
             "{text}"
         );
         number(desk, 5);
@@ -331,7 +332,20 @@ fn any_sleyed_group_is_traced_in_the_reed() {
         let skipped = Found::InReed(ReedFault::DentSkipped, Call(257));
         assert_eq!(found(&d), Some(skipped));
         let again = Choice::Way(WayKind::FromTheFault);
+        let View::Disagreeing(view) = d.view() else {
+            panic!("{:?}", d.view());
+        };
+        // nothing is threaded again in the reed
+        let said = choice_words(&view, again, d.plan());
+        assert!(
+            said.contains("out of the reed and sley them again"),
+            "{said}"
+        );
         ask(&mut d, &Ask::Choose(again)).unwrap();
+        let page = page(&d.view(), d.plan(), &Method::embedded());
+        let heading = "Mending group 13 in the reed: move 1 of";
+        assert!(page.heading.starts_with(heading), "{}", page.heading);
+        assert!(!page.lines.join(" ").contains("thread"), "{:?}", page.lines);
         lead(&mut d, |d| !matches!(d.view(), View::Mending(_)));
         assert!(matches!(d.view(), View::Sley(_)), "{:?}", d.view());
         lead(&mut d, |d| matches!(d.view(), View::Ready(_)));

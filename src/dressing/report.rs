@@ -286,6 +286,7 @@ impl Dressing {
     pub fn report_range(&self, part: ReportPart) -> (i64, i64) {
         let (least, most) = match part {
             ReportPart::List(_) => (0, 0),
+            ReportPart::Knot(Wrong::InHeddles(_)) => (0, self.report_knots_hung()),
             ReportPart::Knot(_) => (0, self.report_knots()),
             ReportPart::End(_, knot) => {
                 let knot = knot.and_then(|knot| self.report_knot(knot));
@@ -311,6 +312,17 @@ impl Dressing {
             batches.len() as u32
         } else {
             groups.len() as u32
+        }
+    }
+
+    /// Knots, or groups, of which an end is threaded.
+    fn report_knots_hung(&self) -> u32 {
+        let threaded = self.ledger().of(Task::Threaded).stretches();
+        let last = threaded.last().map_or(Call(1), |run| run.last);
+        if self.knots_are_batches() {
+            self.batch_at(last).map_or(0, |batch| batch.number)
+        } else {
+            self.group_at(last).map_or(0, |group| group.number)
         }
     }
 

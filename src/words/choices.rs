@@ -45,9 +45,12 @@ pub fn disagreeing(view: &DisagreeingView, plan: &Plan) -> Page {
             planned,
             batch,
             reed,
+            left,
             ..
         } => {
             let mut page = mend_words::found_page(view, found, ways(view, plan));
+            let place = mend_words::place(found, batch, left.across, plan);
+            page.lines.extend(place);
             if let Found::InHeddles(fault) = found {
                 let made = planned.len() as u32;
                 let evidence = known(batch.calls.first, planned.clone(), plan.shafts, made);

@@ -1,12 +1,13 @@
 //! A mending under way, in words, and the words that choose a way. What a way and its moves are
 //! called is in `fault_ways`.
 
-use super::counts::count;
+use super::counts::{count, length, side};
+use super::looks::nth;
 use super::page::Page;
 use crate::dressing::view::{DisagreeingView, MendingView};
 use crate::fault::{Found, Move, ReedFault, WayKind};
-use crate::plan::Plan;
-use crate::quantity::Call;
+use crate::plan::{Batch, Plan};
+use crate::quantity::{Call, Fraction};
 
 /// What was found, without a stop: "the end of call 54 is on shaft 3".
 #[must_use]
@@ -30,6 +31,31 @@ fn in_reed(kind: ReedFault, call: Call) -> String {
             call.saturating_add(1)
         ),
     }
+}
+
+/// Where it is: "The 2nd heddle of batch 5, about 2 5/8 in from the right edge."; where it is not known, none.
+#[must_use]
+pub fn place(
+    found: &Found,
+    batch: &Batch,
+    across: Option<Fraction>,
+    plan: &Plan,
+) -> Option<String> {
+    let call = found.call()?;
+    let across = across.map(|across| {
+        let edge = side(plan.thread_from);
+        format!("about {} from the {edge} edge", length(across, plan.units))
+    });
+    let heddle = match found {
+        Found::InHeddles(_) => {
+            let nth = nth(call.0.saturating_sub(batch.calls.first.0).saturating_add(1));
+            Some(format!("the {nth} heddle of batch {}", batch.number))
+        }
+        Found::InReed(..) => None,
+    };
+    let parts: Vec<String> = [heddle, across].into_iter().flatten().collect();
+    let said = super::lines::capital(&parts.join(", "));
+    (!said.is_empty()).then(|| format!("{said}."))
 }
 
 /// One move for the distance, at most 20 columns.

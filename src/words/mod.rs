@@ -16,6 +16,7 @@ pub mod form_words;
 pub mod glossary;
 mod group_words;
 pub mod lines;
+pub mod list_words;
 pub mod log_words;
 pub mod looks;
 pub mod measure_words;

@@ -26,6 +26,7 @@ pub fn far(part: ReportPart, dressing: &Dressing) -> &'static str {
         ReportPart::List(ReportList::OneEnd(_)) => "MEND IT NOW?",
         ReportPart::Knot(_) if dressing.knots_are_batches() => "WHICH KNOT?",
         ReportPart::Knot(_) => "WHICH GROUP?",
+        ReportPart::End(_, None) => "WHICH END?",
         ReportPart::End(..) => "WHICH END IN IT?",
         ReportPart::Shaft(_) => "ON WHICH SHAFT?",
         ReportPart::SureGroup => "SURE UP TO GROUP?",

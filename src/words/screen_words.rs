@@ -7,7 +7,7 @@ use crate::dressing::view::{
 };
 use crate::method::{Stage, StepId};
 use crate::plan::{Face, Plan, Units};
-use crate::quantity::{Calls, Shaft};
+use crate::quantity::Calls;
 
 /// The items of the one-button menu, in their order.
 pub const MENU: [&str; 12] = [
@@ -214,29 +214,6 @@ pub fn tape(view: &SleyView, units: Units) -> String {
     format!("{} from the {}", length(view.tape, units), side(view.from))
 }
 
-/// The distance line of a list of heddles: each shaft by itself.
-#[must_use]
-pub fn heddles_far(shaft: Shaft) -> String {
-    format!("SHAFT {} LEFT?", shaft.0)
-}
-
-/// The sentence of a list of heddles: each shaft by itself, and what was given so far.
-#[must_use]
-pub fn heddles_near(shaft: Shaft, given: &[(Shaft, i64)]) -> Vec<String> {
-    let mut lines = vec![format!(
-        "How many counted-out heddles are left on shaft {}? 0 for none, -1 for one taken from the stock.",
-        shaft.0
-    )];
-    if !given.is_empty() {
-        let said: Vec<String> = given
-            .iter()
-            .map(|(shaft, n)| format!("shaft {}: {n}", shaft.0))
-            .collect();
-        lines.push(format!("Said so far: {}.", said.join(", ")));
-    }
-    lines
-}
-
 /// What a press of the button means while a number is asked.
 #[must_use]
 pub fn number_press(given: bool) -> &'static str {
@@ -259,21 +236,6 @@ pub fn may_be_negative(view: &AskingView) -> bool {
             | Asked::ReedEnds { .. }
             | Asked::ReedTape { .. }
     )
-}
-
-/// What stands below a part of a list that is longer than its room.
-#[must_use]
-pub fn part_of_list(first: usize, last: usize, of: usize) -> String {
-    format!("Lines {first} to {last} of {of}; the light goes on to the others.")
-}
-
-/// The ways out as lines of a list.
-#[must_use]
-pub fn ways(view: &DisagreeingView, plan: &Plan) -> Vec<String> {
-    view.choices
-        .iter()
-        .map(|choice| super::choices::choice_short(view, *choice, plan))
-        .collect()
 }
 
 /// Whether the tracing has a look for her.
@@ -332,17 +294,6 @@ pub fn ways_of_step(view: &View) -> Option<[&'static str; 2]> {
         | View::Resting(_)
         | View::Ends(_) => None,
     }
-}
-
-/// The sentence beside a handful that is read: what was given of it, and how the reading ends.
-#[must_use]
-pub fn reading_near(given: &[i64]) -> String {
-    let end = "0 ends the reading.";
-    if given.is_empty() {
-        return end.to_owned();
-    }
-    let said: Vec<String> = given.iter().map(ToString::to_string).collect();
-    format!("Read of it: {}. {end}", said.join(" "))
 }
 
 /// The distance line of the look that the tracing asks for.

@@ -5,7 +5,7 @@ use super::{FarLine, Manner, wrapped};
 use crate::terminal::canvas::Canvas;
 use crate::terminal::digits::{Scale, draw_centred};
 use crate::terminal::theme::Role;
-use crate::words::screen_words::part_of_list;
+use crate::words::list_words::part_of_list;
 use ratatui::layout::Rect;
 use unicode_width::UnicodeWidthStr;
 

@@ -18,7 +18,7 @@ use crate::journal::keep::{Keep, NotDone};
 use crate::method::Method;
 use crate::plan::Plan;
 use crate::words::spoken::{Purpose, Said};
-use crate::words::{Page, coach, lines, page, refusals, screen_words};
+use crate::words::{Page, coach, lines, list_words, page, refusals, screen_words};
 use ratatui::layout::Rect;
 use report::Report;
 use std::time::Duration;
@@ -451,6 +451,6 @@ fn first_key(row: &crate::hand::Row) -> String {
 fn ways_of(view: &DisagreeingView, plan: &Plan) -> Vec<String> {
     let look = screen_words::has_look(view).then(|| screen_words::ANSWER_LOOK.to_owned());
     look.into_iter()
-        .chain(screen_words::ways(view, plan))
+        .chain(list_words::ways(view, plan))
         .collect()
 }

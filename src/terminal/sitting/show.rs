@@ -11,7 +11,7 @@ use crate::terminal::screens::{
     notice, sentences, story, work,
 };
 use crate::terminal::theme::Role;
-use crate::words::{coach, lines, report_words, screen_words};
+use crate::words::{coach, lines, list_words, report_words, screen_words};
 use ratatui::layout::Rect;
 
 impl Sitting<'_> {
@@ -191,13 +191,13 @@ impl Sitting<'_> {
                 let shaft = shafts.get(at).copied().unwrap_or(Shaft(1));
                 let given = shafts.into_iter().zip(self.given.iter().copied());
                 let given: Vec<(Shaft, i64)> = given.collect();
-                let near = screen_words::heddles_near(shaft, &given);
+                let near = list_words::heddles_near(shaft, &given);
                 let lines = near.into_iter().map(|line| (Tone::Do, line)).collect();
-                (screen_words::heddles_far(shaft), lines)
+                (list_words::heddles_far(shaft), lines)
             }
             None if self.handful_read().is_some() => {
                 let mut lines = sentences(&self.page);
-                lines.push((Tone::Know, screen_words::reading_near(&self.given)));
+                lines.push((Tone::Know, list_words::reading_near(&self.given)));
                 (self.page.far.clone(), lines)
             }
             None if self.looking => {
