@@ -785,7 +785,16 @@ fn one_plan_is_handed_out_on_eight_looms() {
         assert!(all.contains(&format!("Weaver {n}, Hall runner: Threading")));
         assert!(page.contains(&format!("Weaver {n}, Hall runner: Where I stopped")));
     }
-    let wrong = place.run(&["sheet", "--everyone", "--as", "csv"], "");
+    let table = out(&place.run(
+        &["sheet", "--everyone", "--part", "sley", "--as", "csv"],
+        "",
+    ));
+    for n in 1..=8 {
+        let of = |line: &&str| line.starts_with(&format!("\"Weaver {n}, Hall runner\",Sley,"));
+        // the head and one row for each of 14 groups at least
+        assert!(table.lines().filter(of).count() >= 15, "{table}");
+    }
+    let wrong = place.run(&["sheet", "--everyone", "--as", "wif"], "");
     assert_eq!(wrong.status.code(), Some(2));
     let folder = place.sessions();
     let board = place.run(&["board", folder.to_str().unwrap(), "--once", "--json"], "");

@@ -220,3 +220,50 @@ fn the_command_prints_colour_where_it_is_wanted_and_none_into_a_pipe() {
     let rows = rows.lines().filter(|line| coloured(line)).count();
     assert_eq!(rows, 2, "four picks, two in a row");
 }
+
+fn listed(shown: ClothView, plan: &Plan, size: (u16, u16)) -> Vec<String> {
+    let bands = shown.bands(plan, None, size).unwrap();
+    let Band::Lines(lines) = bands.into_iter().next().unwrap() else {
+        panic!("no list")
+    };
+    lines.into_iter().map(|(_, line)| line).collect()
+}
+
+// By hand: 24 ends at 4 an inch are six groups of 1 2 3 4; treadle 1 lifts 1 and 3, treadle 2 lifts 2 and 4,
+// two of the four ends of every group each time, and the picks take them by turns.
+#[test]
+fn every_treadle_and_pick_says_what_rises_in_every_group() {
+    let plan = small();
+    let lines = listed(ClothView::sheds(), &plan, (120, 40));
+    assert_eq!(lines.len(), 2 + 8);
+    assert_eq!(
+        lines[0],
+        "Treadle 1: shafts 1 3 rise, 12 ends; groups 1 to 6: 2 of 4."
+    );
+    assert_eq!(
+        lines[2],
+        "Pick 1, treadle 1: shafts 1 3 rise, 12 ends; groups 1 to 6: 2 of 4."
+    );
+    assert_eq!(
+        lines[9],
+        "Pick 8, treadle 2: shafts 2 4 rise, 12 ends; groups 1 to 6: 2 of 4."
+    );
+}
+
+#[test]
+fn the_list_of_sheds_is_scrolled_to_its_last_line_and_shut_by_any_other_key() {
+    let plan = demo("hall-runner.json");
+    let all = listed(ClothView::sheds(), &plan, (120, 60));
+    // six treadles, eight picks; groups differ at the points, so each has its number
+    assert_eq!(all.len(), 14);
+    assert!(all[0].contains("by group, 1 to 14: "), "{}", all[0]);
+    let ends = all[0].split(": ").last().unwrap().trim_end_matches('.');
+    let sum: u32 = ends.split(' ').map(|n| n.parse::<u32>().unwrap()).sum();
+    // shafts 1 and 2 of a point draft that needs 47 and 92 heddles on them
+    assert_eq!(sum, 47 + 92);
+    let end = keys(ClothView::sheds(), &[Key::Down; 40], &plan).unwrap();
+    assert_eq!(listed(end, &plan, (80, 24)), all[13..]);
+    let small_window = listed(ClothView::sheds(), &plan, (80, 10));
+    assert!(small_window.len() < 14 && small_window[..] == all[..small_window.len()]);
+    assert!(end.after(Key::F(4), &plan).is_none());
+}

@@ -103,9 +103,10 @@ fn everyone(
             let texts: Vec<String> = documents.iter().map(paper::as_text::text).collect();
             out.text(&texts.join("\u{c}"));
         }
-        SheetAs::Csv | SheetAs::Wif => {
+        SheetAs::Csv => out.text(&paper::as_csv::csv_of_all(&documents)),
+        SheetAs::Wif => {
             return Err(Failure::usage(
-                "For everyone sheets are text or a page for printing: say --as text or --as html."
+                "A WIF file holds one draft. For everyone say --as text, html or csv, or name one dressing."
                     .to_owned(),
             ));
         }

@@ -25,6 +25,8 @@ pub enum Intent {
     Report,
     /// Show the cloth, or the next view of it.
     Cloth,
+    /// Show every shed and pick with what rises.
+    Sheds,
     /// Show or hide help.
     Help,
     /// `q` was pressed: the caller asks for `y`, and shows what is kept.

@@ -368,6 +368,7 @@ impl Hand {
             Meaning::Report => Intent::Report,
             Meaning::Pause => Intent::Pause,
             Meaning::Cloth => Intent::Cloth,
+            Meaning::Sheds => Intent::Sheds,
             Meaning::Help => Intent::Help,
             Meaning::Leave => {
                 self.leaving = true;

@@ -28,6 +28,8 @@ pub enum Meaning {
     Pause,
     /// Show the cloth; again: its other face; again: the work.
     Cloth,
+    /// Show every shed and pick with what rises.
+    Sheds,
     /// Show help.
     Help,
     /// Ask to leave.
@@ -120,6 +122,12 @@ pub const ROWS: &[Row] = &[
         keys: &[Key::F(6)],
         footer: "cloth",
         help: "Show the cloth; again: its long floats, the back, the draft, the work.",
+    },
+    Row {
+        meaning: Meaning::Sheds,
+        keys: &[Key::F(4)],
+        footer: "sheds",
+        help: "Show every shed and pick: what rises, and how many ends in each group.",
     },
     Row {
         meaning: Meaning::Help,

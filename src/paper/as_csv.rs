@@ -7,6 +7,23 @@ use csv::{Terminator, WriterBuilder};
 /// The whole document. Rows are as long as what they hold.
 #[must_use]
 pub fn csv(document: &Document) -> String {
+    written(&rows_of(document))
+}
+
+/// Several documents, the title of each before every one of its rows.
+#[must_use]
+pub fn csv_of_all(documents: &[Document]) -> String {
+    let titled = |document: &Document| {
+        let rows = rows_of(document).into_iter();
+        let title = document.title.clone();
+        rows.map(move |row| [vec![title.clone()], row].concat())
+            .collect::<Vec<_>>()
+    };
+    let rows: Vec<Vec<String>> = documents.iter().flat_map(titled).collect();
+    written(&rows)
+}
+
+fn rows_of(document: &Document) -> Vec<Vec<String>> {
     let mut rows: Vec<Vec<String>> = Vec::new();
     for part in &document.parts {
         for block in &part.blocks {
@@ -18,7 +35,7 @@ pub fn csv(document: &Document) -> String {
             rows.extend(block_rows(block).into_iter().map(with_part));
         }
     }
-    written(&rows)
+    rows
 }
 
 /// Rows of cells as CSV text, lines ending in a line feed.

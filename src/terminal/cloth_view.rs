@@ -1,12 +1,12 @@
-//! The cloth and the draft as they lie over the work or over the form: which part is shown, and what each
+//! The cloth, the draft and the list of sheds as they lie over the work or over the form: which part is shown, and what each
 //! key does there. Owns the place; draws nothing and decides nothing about the dressing.
 
 use super::cloth_band::{ClothBand, Part};
-use super::screens::{Band, Tone};
+use super::screens::{Band, Tone, wrapped};
 use crate::hand::Key;
 use crate::plan::{Face, Plan};
 use crate::quantity::Call;
-use crate::words::{cloth_picture, cloth_words, screen_words};
+use crate::words::{cloth_picture, cloth_words, screen_words, try_words};
 
 /// Floats over more threads than this are marked until a digit says another length (a judgement:
 /// longer ones catch, no source).
@@ -15,6 +15,8 @@ const LONG_FLOAT: u32 = 3;
 const ALONG: u32 = 20;
 /// Picks by which a press moves it up or down.
 const UP: u32 = 8;
+/// Lines of the list that a page's key goes at once.
+const PAGE: u16 = 8;
 /// The last pick that can be scrolled to.
 const LAST_PICK: u32 = 10_000;
 
@@ -25,6 +27,8 @@ enum Looked {
     Cloth(Face),
     /// The draft, in the trade's usual arrangement.
     Draft,
+    /// Every shed and pick in a list, from this line on.
+    Sheds(u16),
 }
 
 /// The part of the cloth or draft that is shown.
@@ -51,9 +55,21 @@ impl ClothView {
         }
     }
 
+    /// Every shed and pick with what rises.
+    #[must_use]
+    pub fn sheds() -> Self {
+        Self {
+            looked: Looked::Sheds(0),
+            ..Self::at(None)
+        }
+    }
+
     /// What is shown after this key; `None` where it shuts the cloth.
     #[must_use]
     pub fn after(self, key: Key, plan: &Plan) -> Option<Self> {
+        if let Looked::Sheds(line) = self.looked {
+            return self.in_sheds(line, key, plan);
+        }
         let last = plan.heddled_ends();
         let (first, pick) = (self.first, self.pick);
         Some(match key {
@@ -77,7 +93,7 @@ impl ClothView {
                 over: c.to_digit(10).filter(|over| *over > 0),
                 looked: match self.looked {
                     Looked::Cloth(face) => Looked::Cloth(face),
-                    Looked::Draft => Looked::Cloth(Face::Front),
+                    Looked::Draft | Looked::Sheds(_) => Looked::Cloth(Face::Front),
                 },
                 ..self
             },
@@ -102,7 +118,23 @@ impl ClothView {
                 looked: Looked::Draft,
                 ..self
             },
-            (Looked::Draft, _) => return None,
+            (Looked::Draft | Looked::Sheds(_), _) => return None,
+        })
+    }
+
+    /// Up and down the list; any other key shuts it.
+    fn in_sheds(self, line: u16, key: Key, plan: &Plan) -> Option<Self> {
+        let lines = u16::try_from(try_words::list_of_sheds(plan).len()).unwrap_or(u16::MAX);
+        let line = match key {
+            Key::Down | Key::Right | Key::Space | Key::Enter => line.saturating_add(1),
+            Key::Up | Key::Left | Key::Backspace => line.saturating_sub(1),
+            Key::PageDown => line.saturating_add(PAGE),
+            Key::PageUp => line.saturating_sub(PAGE),
+            _ => return None,
+        };
+        Some(Self {
+            looked: Looked::Sheds(line.min(lines.saturating_sub(1))),
+            ..self
         })
     }
 
@@ -115,6 +147,20 @@ impl ClothView {
         hand: Option<Call>,
         (width, height): (u16, u16),
     ) -> Option<Vec<Band>> {
+        if let Looked::Sheds(line) = self.looked {
+            let lines = try_words::list_of_sheds(plan).into_iter();
+            let lines = lines.skip(usize::from(line)).map(|line| (Tone::Know, line));
+            // a list that is longer than the window is cut at its end
+            let rows = usize::from(height.saturating_sub(2));
+            let mut room = rows;
+            let lines = lines.take_while(|(_, line)| {
+                let rows = wrapped(line, usize::from(width)).len();
+                let fits = rows <= room;
+                room = room.saturating_sub(rows);
+                fits
+            });
+            return Some(vec![Band::Lines(lines.collect())]);
+        }
         let Looked::Cloth(face) = self.looked else {
             let rows = u32::from(height.saturating_sub(u16::from(plan.shafts) + 4)).max(1);
             let part = (self.first, self.pick);
@@ -137,8 +183,13 @@ impl ClothView {
 
     /// The keys that work here, and what they do.
     #[must_use]
-    pub fn hints() -> Vec<(String, String)> {
+    pub fn hints(self) -> Vec<(String, String)> {
         let hint = |(key, does): &(&str, &str)| ((*key).to_owned(), (*does).to_owned());
-        screen_words::CLOTH_HINTS.iter().map(hint).collect()
+        match self.looked {
+            Looked::Sheds(_) => screen_words::SHEDS_HINTS.iter().map(hint).collect(),
+            Looked::Cloth(_) | Looked::Draft => {
+                screen_words::CLOTH_HINTS.iter().map(hint).collect()
+            }
+        }
     }
 }

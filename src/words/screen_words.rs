@@ -93,6 +93,9 @@ pub const CLOTH_HINTS: [(&str, &str); 4] = [
     ("F6", "floats, back, draft, shut"),
 ];
 
+/// The keys in the list of sheds, and what they do there.
+pub const SHEDS_HINTS: [(&str, &str); 2] = [("Up Down", "further"), ("any other key", "shut")];
+
 /// The caption of the cloth on the screen.
 #[must_use]
 pub fn cloth(calls: Calls, pick: u32, face: Face, over: Option<u32>) -> String {

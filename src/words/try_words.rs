@@ -5,11 +5,12 @@ use super::cloth_words::{CLEAN_SHED, opens, plain_weave, shed_warning};
 use super::counts::{other, plural, shafts, side};
 use super::looks::nth;
 use super::page::{Page, method_page, two_ways};
+use super::pick_words::by_group;
 use super::screen_words::SHED;
 use super::spoken;
 use crate::dressing::view::{ShedView, TieUpView};
 use crate::method::{Method, StepId};
-use crate::plan::{Action, Opens, Plan};
+use crate::plan::{Action, Opens, Plan, Shed};
 use crate::quantity::Shaft;
 
 /// What can hurt while a shed is open.
@@ -179,35 +180,54 @@ pub fn ends_up(shed: u32, group: u32, plan: &Plan) -> String {
     )
 }
 
-/// The sheds of the plan in a list, with the ends that rise in each group.
+/// The sheds of the plan in a list, then its first picks, each with the ends that rise in each group.
 #[must_use]
 pub fn list_of_sheds(plan: &Plan) -> Vec<String> {
     let mut lines = Vec::new();
     for shed in plan.all_sheds() {
-        let of_groups = shed.groups.iter().map(|g| g.rising);
-        let (least, most) = (of_groups.clone().min(), of_groups.max());
-        let each = match (least, most) {
-            (Some(a), Some(b)) if a == b => format!("{a} in each group"),
-            (Some(a), Some(b)) => format!("{a} to {b} in a group"),
-            _ => String::new(),
-        };
         let name = match (shed.opens, plan.treadles_for(&shed.rising)) {
-            (Opens::Pick(_), Some(press)) => {
-                format!(
-                    "{}, {} {}",
-                    opens(shed.opens),
-                    plural(press.len() as u32, "treadle"),
-                    and(&press)
-                )
-            }
+            (Opens::Pick(_), Some(press)) => pressed(&opens(shed.opens), &press),
             _ => opens(shed.opens),
         };
-        lines.push(format!(
-            "{name}: {} rise, {}, {each}.",
-            listed(&shed.rising),
-            super::counts::count(shed.ends, "end")
-        ));
+        lines.push(rising(&name, &shed));
         lines.extend(shed.warnings.into_iter().map(shed_warning));
     }
+    for number in 1..=plan.first_picks() {
+        let pick = plan.first_pick(number);
+        // a lift plan's sheds are its picks, but for those that come again
+        let again = |pick: &crate::plan::PickShed| {
+            plan.lift_plan.is_empty()
+                || !lines
+                    .iter()
+                    .any(|line| line.starts_with(&named(number, pick)))
+        };
+        let line = pick
+            .filter(again)
+            .map(|pick| rising(&named(number, &pick), &pick.shed));
+        lines.extend(line);
+    }
     lines
+}
+
+fn named(number: u32, pick: &crate::plan::PickShed) -> String {
+    let name = opens(Opens::Pick(number));
+    match pick.press.as_slice() {
+        [] => format!("{name}:"),
+        press => format!("{}:", pressed(&name, press)),
+    }
+}
+
+fn pressed(name: &str, press: &[u32]) -> String {
+    let many = u32::try_from(press.len()).unwrap_or(u32::MAX);
+    format!("{name}, {} {}", plural(many, "treadle"), and(press))
+}
+
+fn rising(name: &str, shed: &Shed) -> String {
+    format!(
+        "{}: {} rise, {}; {}.",
+        name.trim_end_matches(':'),
+        listed(&shed.rising),
+        super::counts::count(shed.ends, "end"),
+        by_group(&shed.groups)
+    )
 }

@@ -109,7 +109,7 @@ impl FormScreen<'_> {
         for (rank, band) in (0..).zip(bands.unwrap_or_default()) {
             stack.push(band.wish(area.width, manner, rank));
         }
-        stack.push(Band::Footer(ClothView::hints()).wish(area.width, manner, 0));
+        stack.push(Band::Footer(shown.hints()).wish(area.width, manner, 0));
         stack.place(area)
     }
 

@@ -79,6 +79,15 @@ impl Sitting<'_> {
         }
     }
 
+    /// Opens the list of sheds; not while a look is open, which may ask for what it says.
+    fn open_sheds(&mut self) {
+        if open_look(self.keep.dressing().mood()).is_some() {
+            self.alarm(lines::AFTER_THE_LOOK.to_owned());
+        } else {
+            self.over = Over::Cloth(ClothView::sheds());
+        }
+    }
+
     /// Opens the cloth where the hand is; not while a look is open, which may ask for what it shows.
     fn open_cloth(&mut self) {
         if open_look(self.keep.dressing().mood()).is_some() {
@@ -134,6 +143,10 @@ impl Sitting<'_> {
             }
             Intent::Cloth => {
                 self.open_cloth();
+                false
+            }
+            Intent::Sheds => {
+                self.open_sheds();
                 false
             }
             Intent::Help

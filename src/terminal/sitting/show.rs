@@ -309,8 +309,8 @@ impl Sitting<'_> {
                 row_of(Meaning::Leave).map(|row| row.footer),
             )];
         }
-        if let Over::Cloth(_) = self.over {
-            return ClothView::hints();
+        if let Over::Cloth(shown) = self.over {
+            return shown.hints();
         }
         if self.over == Over::Help {
             return vec![hint(Meaning::Help, Some(screen_words::HELP_SHUT))];
