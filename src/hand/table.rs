@@ -127,7 +127,7 @@ pub const ROWS: &[Row] = &[
         meaning: Meaning::Sheds,
         keys: &[Key::F(4)],
         footer: "sheds",
-        help: "Show every shed and pick: what rises, and how many ends in each group.",
+        help: "Show what rises at every shed and pick, by group.",
     },
     Row {
         meaning: Meaning::Help,
@@ -151,7 +151,7 @@ pub const ROWS: &[Row] = &[
         meaning: Meaning::Suspend,
         keys: &[Key::Ctrl('z')],
         footer: "shell",
-        help: "Give the terminal back; fg comes back here.",
+        help: "Give the terminal back; fg returns.",
     },
     Row {
         meaning: Meaning::Repaint,

@@ -261,10 +261,7 @@ impl Sitting<'_> {
         let more = lines::more(self.keep.dressing(), self.method);
         let mut text: Vec<(Tone, String)> =
             more.into_iter().map(|line| (Tone::Know, line)).collect();
-        text.extend(ROWS.iter().map(|row| {
-            let keys: Vec<String> = row.keys.iter().map(|key| key.name()).collect();
-            (Tone::Do, format!("{}: {}", keys.join(" "), row.help))
-        }));
+        text.extend(key_lines(width).map(|line| (Tone::Do, line)));
         let mut stack = Stack::default();
         stack.push(header(scene).wish(width, self.manner, 0));
         let mut wish = Band::Lines(text).wish(width, self.manner, 0);
@@ -365,4 +362,25 @@ fn hint(meaning: Meaning, does: Option<&str>) -> (String, String) {
     row_of(meaning).map_or_else(Default::default, |row| {
         (first_key(row), does.unwrap_or(row.footer).to_owned())
     })
+}
+
+/// The key table, a line a row; rows of the control keys share a line where they fit.
+fn key_lines(width: u16) -> impl Iterator<Item = String> {
+    let mut lines: Vec<String> = Vec::new();
+    for row in ROWS {
+        let keys: Vec<String> = row.keys.iter().map(|key| key.name()).collect();
+        let line = format!("{}: {}", keys.join(" "), row.help);
+        let control = |line: &str| line.starts_with("Ctrl-");
+        match lines.last_mut() {
+            Some(last)
+                if control(last)
+                    && control(&line)
+                    && last.len() + line.len() + 2 <= usize::from(width) =>
+            {
+                last.push_str(&format!("  {line}"));
+            }
+            _ => lines.push(line),
+        }
+    }
+    lines.into_iter()
 }
