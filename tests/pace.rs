@@ -151,3 +151,38 @@ fn the_second_round_of_tying_is_counted_in() {
         first.minutes
     );
 }
+
+/// A press a minute: what is left of batch and group goes by the ends that are open in them, counted from
+/// the call that is shown, and no figure stands for what was never measured.
+#[test]
+fn the_time_left_in_batch_and_group_goes_by_their_open_ends() {
+    let mut d = Dressing::new(demo("hall-runner.json"), &[]);
+    let mut ms = 0;
+    let mut tried = 0;
+    while tried < 40 {
+        ms += 60_000;
+        let ask = match d.view() {
+            View::Asking(_) => {
+                Ask::Answer(Answer::Number(true_answer(&d).unwrap().parse().unwrap()))
+            }
+            _ => Ask::Next,
+        };
+        let entry = decide(&d, &ask, at(ms)).unwrap();
+        d.apply(&entry);
+        let (View::Call(call), Some(left)) = (d.view(), d.time_left()) else {
+            continue;
+        };
+        let pace = d
+            .pace()
+            .ms_per_unit(endsmeet::method::StepId::ThreadBatch)
+            .unwrap();
+        let minutes = |ends: u32| u32::try_from((u64::from(ends) * pace).div_ceil(60_000)).unwrap();
+        let open = |last: u32| last - call.calls.first.0 + 1;
+        let group = d.group_at(call.calls.first).unwrap();
+        assert_eq!(left.batch, Some(minutes(open(call.batch.calls.last.0))));
+        assert_eq!(left.here, minutes(open(group.calls.last.0)));
+        assert_eq!(left.known, left.minutes, "nothing later was measured");
+        assert_eq!(left.unmeasured, [Stage::Sley, Stage::TieOn, Stage::Try]);
+        tried += 1;
+    }
+}

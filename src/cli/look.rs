@@ -93,6 +93,13 @@ fn status_value(path: &Path, loaded: &Loaded, method: &Method) -> Value {
         "help_wanted": about.help_wanted,
         "hands_wanted": about.hands_wanted,
         "minutes_left": about.minutes_left,
+        "time_left": about.time_left.map(|left| json!({
+            "here": left.here,
+            "batch": left.batch,
+            "stage": left.minutes,
+            "known": left.known,
+            "unmeasured": left.unmeasured,
+        })),
         "groups_left": about.groups_left,
         "last_press": about.last_work.map(|when| when.wall.to_rfc3339()),
         "entries": dressing.entries(),

@@ -121,12 +121,18 @@ fn units(event: &Event) -> u64 {
 }
 
 /// The time left at the weaver's own pace.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TimeLeft {
     /// Whole minutes left in the stage, rounded up.
     pub minutes: u32,
     /// Of it, minutes left in the group, bundle or turn at hand, rounded up.
     pub here: u32,
+    /// The same of the batch at hand, while threading.
+    pub batch: Option<u32>,
+    /// Whole minutes left in this stage and in the later ones whose pace was measured, rounded up.
+    pub known: u32,
+    /// The later stages that have not been measured: no figure stands for them.
+    pub unmeasured: Vec<Stage>,
 }
 
 impl Dressing {
@@ -148,10 +154,55 @@ impl Dressing {
             }
         }
         let minutes = |ms: u64| u32::try_from(ms.div_ceil(60_000)).unwrap_or(u32::MAX);
+        let batch = self.ends_left_in_batch(now.id);
+        let batch =
+            batch.map(|ends| u64::from(ends) * self.pace().ms_per_unit(now.id).unwrap_or(0));
+        let later = Stage::ALL
+            .into_iter()
+            .filter(|stage| *stage > now.id.stage());
+        let (mut known, mut unmeasured) = (all, Vec::new());
+        for stage in later {
+            match self.later_stage(stage) {
+                Some(ms) => known += ms,
+                None => unmeasured.push(stage),
+            }
+        }
         Some(TimeLeft {
             minutes: minutes(all),
             here: minutes(here),
+            batch: batch.map(minutes),
+            known: minutes(known),
+            unmeasured,
         })
+    }
+
+    /// Milliseconds of a later stage, at the pace measured in it; `None` where one of its counted steps
+    /// that are still to do was never measured.
+    fn later_stage(&self, stage: Stage) -> Option<u64> {
+        let steps = StepId::ALL.into_iter().filter(|id| id.stage() == stage);
+        let mut all = 0;
+        for id in steps.filter(|id| self.applies(*id)) {
+            if id.is_counted() {
+                let left = u64::from(self.units_left(id)?);
+                all += left
+                    * if left > 0 {
+                        self.pace().ms_per_unit(id)?
+                    } else {
+                        0
+                    };
+            } else if !self.has_done(id) {
+                all += self.pace().press_ms(stage);
+            }
+        }
+        Some(all)
+    }
+
+    /// Ends of the batch at hand that are not threaded; `None` at another step.
+    fn ends_left_in_batch(&self, step: StepId) -> Option<u32> {
+        let batch = self.next_batch().filter(|_| step == StepId::ThreadBatch)?;
+        let pieces = self.ledger().of(Task::Threaded).pieces(batch.calls);
+        let open = pieces.into_iter().filter(|(_, mark)| mark.is_none());
+        Some(open.map(|(calls, _)| calls.len()).sum())
     }
 
     /// Groups that the current step is not done for, the one at hand among them; `None` where it does
@@ -187,6 +238,14 @@ impl Dressing {
         Some(match task_of(step) {
             Some(task) => self.calls() - self.ledger().of(task).count(),
             None if step == StepId::BeamTurn => plan.beam.turns?.saturating_sub(now.turns),
+            None if step == StepId::TieUp => {
+                let done = if self.has_done(step) {
+                    u32::MAX
+                } else {
+                    now.tied
+                };
+                plan.treadles_to_tie().saturating_sub(done)
+            }
             None if step == StepId::OpenShed => self.sheds().saturating_sub(now.sheds),
             None if self.has_done(step) => 0,
             None if step == StepId::Header => crate::plan::HEADER_PICKS.saturating_sub(now.header),

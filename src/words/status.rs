@@ -1,10 +1,12 @@
 //! Where a dressing stands, in a few lines; and what is said on coming back.
 
 use super::counts::{count, side};
+use super::log_words::about_minutes;
 use super::page::page;
 use super::trail::done;
 use crate::dressing::disagreement::Disagreement;
 use crate::dressing::ledger::Task;
+use crate::dressing::pace::TimeLeft;
 use crate::dressing::state::open_look;
 use crate::dressing::{About, Dressing, When};
 use crate::method::{Method, Stage};
@@ -27,6 +29,12 @@ pub fn status(dressing: &Dressing, method: &Method) -> Vec<String> {
         about
             .minutes_left
             .map(|minutes| at_your_pace(minutes, &about)),
+    );
+    lines.extend(
+        about
+            .time_left
+            .iter()
+            .flat_map(|left| time_in_parts(left, about.stage, method)),
     );
     lines.extend(stopped(about.last_work));
     lines.extend(open_matters(dressing));
@@ -80,6 +88,39 @@ pub fn whole(dressing: &Dressing, method: &Method) -> Vec<String> {
 fn at_your_pace(minutes: u32, about: &About) -> String {
     let left = super::log_words::time_left(minutes, about.groups_left, about.stage);
     format!("Left in this stage at your pace: {left}.")
+}
+
+/// The time left in batch and group, and in the whole dressing as far as it was measured.
+fn time_in_parts(left: &TimeLeft, stage: Option<Stage>, method: &Method) -> Vec<String> {
+    let here = match stage {
+        Some(Stage::TieOn) => "bundle",
+        _ => "group",
+    };
+    let batch = left
+        .batch
+        .map(|minutes| format!("batch {}, ", about_minutes(minutes)));
+    let known = about_minutes(left.known);
+    let titles = left
+        .unmeasured
+        .iter()
+        .map(|stage| method.stage(*stage).title.as_str());
+    let titles: Vec<&str> = titles.collect();
+    let whole = if titles.is_empty() {
+        format!("Left in the whole dressing: {known}.")
+    } else {
+        format!(
+            "Left in the whole dressing: {known}, and {}, not measured yet.",
+            titles.join(", ")
+        )
+    };
+    vec![
+        format!(
+            "Of it in this {}{here} {}.",
+            batch.unwrap_or_default(),
+            about_minutes(left.here)
+        ),
+        whole,
+    ]
 }
 
 fn in_stage(stage: Stage) -> &'static str {

@@ -16,6 +16,7 @@ use super::event::{Look, Reason, StepKey, When};
 use super::ledger::Task;
 use super::measure::Measured;
 use super::notes::NoteHere;
+use super::pace::TimeLeft;
 use super::sighting::Sought;
 use super::state::Rest;
 use crate::fault::{Column, Move, WayKind};
@@ -351,6 +352,8 @@ pub struct About {
     pub hands_wanted: bool,
     /// Minutes left in this stage at her own pace, where it is known.
     pub minutes_left: Option<u32>,
+    /// The same in full: group, batch, stage and dressing.
+    pub time_left: Option<TimeLeft>,
     /// Groups, or bundles while tying, that the current step is not done for; hidden while a look is
     /// open.
     pub groups_left: Option<u32>,
