@@ -21,6 +21,7 @@ use endsmeet::quantity::{Call, Shaft};
 use endsmeet::terminal::line_words::{Typed, read};
 use endsmeet::words::choices::choice_words;
 use endsmeet::words::{page, status};
+use proptest::prelude::*;
 
 /// The runner with its seventh batch called.
 fn threading() -> Dressing {
@@ -483,4 +484,73 @@ fn the_register_keeps_to_itself_what_a_look_asks() {
         matches!(d.view(), View::Asking(a) if matches!(a.asked, Asked::Look { look: Look::LastShaft, .. }))
     );
     assert_eq!((shaft(&d), d.broken_ends()[0].to_do.len()), (None, 0));
+}
+
+/// States from which something may be wrong: early, threading, a look, a mismatch, the reed, tied, ready.
+fn states() -> &'static Vec<Dressing> {
+    static STATES: std::sync::OnceLock<Vec<Dressing>> = std::sync::OnceLock::new();
+    STATES.get_or_init(|| {
+        let mut d = Dressing::new(small(), &[]);
+        let mut states = vec![d.clone()];
+        let wanted: [fn(&Dressing) -> bool; 6] = [
+            |d| matches!(d.view(), View::Call(_)),
+            |d| matches!(d.view(), View::UsedUp(u) if u.batch.number == 2),
+            |d| matches!(d.view(), View::Sley(s) if s.nth == 3),
+            |d| matches!(d.view(), View::Tie(_)),
+            |d| matches!(d.view(), View::Shed(_)),
+            |d| matches!(d.view(), View::Ready(_)),
+        ];
+        for at in wanted {
+            lead(&mut d, at);
+            states.push(d.clone());
+            for beside in [
+                Ask::Count,
+                Ask::Uneven,
+                Ask::BrokenEnd {
+                    call: Some(Call(2)),
+                },
+            ] {
+                let mut d = d.clone();
+                if ask(&mut d, &beside).is_ok() {
+                    states.push(d);
+                }
+            }
+        }
+        states
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(96))]
+
+    /// Whatever is pressed while something wrong is said: the dressing keeps its invariants, every question
+    /// says the numbers that it takes, and going back long enough leads out of it.
+    #[test]
+    fn any_presses_are_safe_while_something_wrong_is_said(
+        state in any::<prop::sample::Index>(),
+        presses in prop::collection::vec(0usize..16, 1..40),
+        one_button in any::<bool>(),
+    ) {
+        const KEYS: [&str; 16] = [
+            "f7", "1", "2", "3", "4", "5", "6", "0", "enter", "enter", "space", "down", "back", "f8", "f9", "tab",
+        ];
+        let d: &Dressing = state.get(states());
+        let settings = Settings { one_button, ..quick() };
+        let (out, after) = at_desk(d, settings, |desk| {
+            desk.keys("f7");
+            for press in &presses {
+                desk.keys(KEYS[*press]);
+            }
+            // shut what is open over the work: the menu, the questions of the report
+            for _ in 0..12 {
+                desk.keys("esc");
+                if !desk.text().contains("F7 back to the work") {
+                    break;
+                }
+            }
+            !desk.text().contains("F7 back to the work")
+        });
+        prop_assert!(out, "the report can be left");
+        prop_assert_eq!(after.check(), Ok(()));
+    }
 }
