@@ -227,6 +227,23 @@ fn twelve_at_once_stand_in_the_order_of_who_needs_help() {
     assert_eq!(rows[4].minutes_silent, Some(40));
     assert!(!board.look().unwrap(), "nothing changed since");
     shown(&rows, &board);
+    an_unreadable_file_stands_behind_the_silent_and_before_those_at_work(folder.path(), &mut board);
+}
+
+/// A thirteenth file is no dressing any more: Kim's with a first line that cannot be read.
+fn an_unreadable_file_stands_behind_the_silent_and_before_those_at_work(
+    folder: &Path,
+    board: &mut Board,
+) {
+    std::fs::write(folder.join("zoe.jsonl"), "{\"c\":\"00000000\",\"v\":1,\n").unwrap();
+    assert!(board.look().unwrap());
+    let rows = board.rows(at(NOW).wall);
+    let names: Vec<&str> = rows.iter().map(|row| row.name.as_str()).collect();
+    let expected = [
+        "Ada", "Lee", "Ben", "Cleo", "Dov", "zoe", "Eli", "Fay", "Gus", "Ida", "Hal", "Jo", "Kim",
+    ];
+    assert_eq!(names, expected);
+    assert_eq!(rows[5].need, Need::Unreadable);
 }
 
 /// The same rows as data, on paper and across the room.
