@@ -7,6 +7,7 @@ pub mod as_text;
 mod board_sheet;
 pub mod document;
 mod log_sheet;
+mod plan_parts;
 mod plan_sheet;
 pub mod sheets;
 mod sley_sheet;

@@ -1,17 +1,12 @@
 //! The worksheet of `plan`: every figure on one page, for the wall beside the loom.
 //! Owns its layout; the figures come from `plan`.
 
+use super::plan_parts::{MANY_SHAFTS, bouts, count_out, counted, runs, shortened, side_of};
 use super::sley_sheet::order_text;
-use crate::plan::wind::wind;
 use crate::plan::{Figures, Floats, Side, Sley, Units};
 use crate::quantity::{Fraction, harmless_within};
 use crate::words::counts::side;
 use crate::words::wrap::wrapped;
-
-/// Shafts from which on the heddle table is set closer and leaves out the sides, to stay on a page.
-const MANY_SHAFTS: usize = 20;
-/// Columns of a list before it is cut.
-const LONG: usize = 140;
 
 /// The worksheet, at most 80 columns, ending in a line break. What could not be worked out is left out;
 /// problems and remarks stand at the end.
@@ -36,49 +31,6 @@ pub fn plan_sheet(figures: &Figures) -> String {
 struct Sheet {
     text: String,
     units: Units,
-}
-
-/// `1 end`, `2 ends`.
-fn counted(n: u32, one: &str) -> String {
-    if n == 1 {
-        format!("1 {one}")
-    } else {
-        format!("{n} {one}s")
-    }
-}
-
-/// `13 groups of 20 ends, 1 of 17`: sizes in a row, equal neighbours together.
-fn runs(sizes: impl Iterator<Item = u32>, one: &str, many: &str) -> String {
-    let mut runs: Vec<(u32, u32)> = Vec::new();
-    for size in sizes {
-        match runs.last_mut() {
-            Some((times, of)) if *of == size => *times += 1,
-            _ => runs.push((1, size)),
-        }
-    }
-    let all: u32 = runs.iter().map(|r| r.0).sum();
-    let name = |n: u32| {
-        if n == 1 {
-            one.to_owned()
-        } else {
-            many.to_owned()
-        }
-    };
-    if runs.len() > 6 {
-        let (least, most) = runs
-            .iter()
-            .fold((u32::MAX, 0), |(l, m), r| (l.min(r.1), m.max(r.1)));
-        return format!("{all} {} of {least} to {most} ends", name(all));
-    }
-    let text = |(i, (times, of)): (usize, &(u32, u32))| match i {
-        0 => format!("{times} {} of {}", name(*times), counted(*of, "end")),
-        _ => format!("{times} of {of}"),
-    };
-    runs.iter()
-        .enumerate()
-        .map(text)
-        .collect::<Vec<_>>()
-        .join(", ")
 }
 
 impl Sheet {
@@ -394,49 +346,4 @@ impl Sheet {
             }
         }
     }
-}
-
-/// A list cut where it would take more than two lines; the whole of it stands in the JSON.
-fn shortened(text: &str) -> String {
-    let shown = harmless_within(text, LONG);
-    if shown.len() < text.trim().len() {
-        format!("{shown} ...")
-    } else {
-        shown
-    }
-}
-
-/// `, in 3 bouts, 139 round trips`.
-fn bouts(figures: &Figures) -> String {
-    figures.plan().map_or(String::new(), |plan| {
-        let wind = wind(&plan);
-        let bouts = u32::try_from(wind.bouts.len()).unwrap_or(u32::MAX);
-        let (bouts, trips) = (
-            counted(bouts, "bout"),
-            counted(wind.round_trips, "round trip"),
-        );
-        format!(", in {bouts}, {trips}")
-    })
-}
-
-/// `2 4 4 2`, shaft 1 first; with many shafts only those that have any: `3: 2, 17: 1`.
-fn count_out(heddles: &[u32]) -> String {
-    if heddles.len() <= MANY_SHAFTS {
-        return heddles
-            .iter()
-            .map(u32::to_string)
-            .collect::<Vec<_>>()
-            .join(" ");
-    }
-    let used = heddles.iter().zip(1..).filter(|&(&n, _)| n > 0);
-    used.map(|(n, shaft)| format!("{shaft}: {n}"))
-        .collect::<Vec<_>>()
-        .join(", ")
-}
-
-/// Spare heddles of a shaft that hang on one side.
-fn side_of(sides: &[(u32, u32)], shaft: usize, figures: &Figures, wanted: Side) -> u32 {
-    let (threading, other) = sides.get(shaft).copied().unwrap_or((0, 0));
-    let from = figures.spec.thread_from.unwrap_or(Side::Right);
-    if from == wanted { threading } else { other }
 }

@@ -6,9 +6,12 @@
 //! is filled where the ends of that half column have come so far: the lower half for the first
 //! pass of a place, both halves for the second. So done is told by place and shape, not by colour.
 
+mod cells;
+
 use super::digits::Ink;
 use super::theme::{Role, Theme};
 use crate::terminal::canvas::Canvas;
+use cells::{block, plain};
 use ratatui::layout::Rect;
 use ratatui::style::Style;
 
@@ -382,23 +385,6 @@ fn draw_place(canvas: &mut Canvas, row: Rect, levels: &[u8], (theme, ink): (Them
             Ink::Reversed => plain(left, right),
         };
         canvas.put((x, row.y), symbol, theme.style(role));
-    }
-}
-
-/// The block element with these halves of its two half columns filled (0 none, 1 the lower, 2
-/// both).
-fn block(left: u8, right: u8) -> &'static str {
-    const BY_LEVEL: [[&str; 3]; 3] = [[".", "▗", "▐"], ["▖", "▄", "▟"], ["▌", "▙", "█"]];
-    BY_LEVEL[usize::from(left.min(2))][usize::from(right.min(2))]
-}
-
-/// The same without block elements; a half column left free sets groups apart here too.
-fn plain(left: u8, right: u8) -> &'static str {
-    match (left.min(right), left.max(right)) {
-        (0, 0) => ".",
-        (0, _) => "|",
-        (1, _) => "=",
-        _ => "#",
     }
 }
 
