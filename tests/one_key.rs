@@ -13,23 +13,26 @@ use endsmeet::journal::kept::Keeper;
 use endsmeet::journal::{Access, Disk, RealDisk};
 use endsmeet::method::StepId;
 use endsmeet::terminal::screens::LEAST;
+use endsmeet::words::screen_words;
 use pty::{Pty, RUNNER, endsmeet, folder};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 /// Times that are short, and still longer than a busy machine's pauses.
-const SHORT: [&str; 9] = [
-    "--one-button",
+const SHORT: [&str; 8] = [
     "--guard-ms",
-    "30",
+    "24",
     "--quiet-ms",
-    "30",
+    "24",
     "--hold-ms",
     "300",
     "--lit-seconds",
     "0.1",
 ];
+
+/// Longer than the guard and the quiet time, so that the next press counts.
+const BETWEEN: Duration = Duration::from_millis(27);
 
 /// The one key.
 const KEY: &str = " ";
@@ -55,13 +58,18 @@ struct Weaver {
     pty: Pty,
     file: PathBuf,
     presses: u32,
+    /// When the program had last taken the key, as far as was seen.
+    last: Instant,
+    /// Whether the program was told that there is one button only.
+    told: bool,
     /// Heddles left, shaft by shaft, of the batch that does not come out even.
     heddles: Vec<&'static str>,
 }
 
 impl Weaver {
-    fn sits_down(folder: &Path, args: &[&str]) -> Self {
-        let args: Vec<&str> = args.iter().copied().chain(SHORT).collect();
+    fn sits_down(folder: &Path, args: &[&str], told: bool) -> Self {
+        let mut args: Vec<&str> = args.iter().copied().chain(SHORT).collect();
+        args.extend(told.then_some("--one-button"));
         let pty = Pty::start(endsmeet(folder, &args), LEAST);
         pty.wait_for("? help");
         let file = std::fs::read_dir(folder).unwrap();
@@ -71,6 +79,8 @@ impl Weaver {
             pty,
             file: file.unwrap(),
             presses: 0,
+            last: Instant::now(),
+            told,
             heddles: Vec::new(),
         }
     }
@@ -88,13 +98,19 @@ impl Weaver {
 
     fn press(&mut self) {
         self.pty.send(KEY);
+        self.last = Instant::now();
         self.presses += 1;
+    }
+
+    /// Waits until a press counts again.
+    fn rests(&self) {
+        std::thread::sleep(BETWEEN.saturating_sub(self.last.elapsed()));
     }
 
     /// Presses, and waits until something is saved; whether it was.
     fn press_and_see(&mut self) -> bool {
         let before = self.size();
-        std::thread::sleep(Duration::from_millis(35));
+        self.rests();
         self.press();
         self.waits(before, A_PRESS)
     }
@@ -107,49 +123,88 @@ impl Weaver {
             .wait_until(&format!("not yet {item}"), |pty| !is_lit(pty, item));
         self.pty
             .wait_until(&format!("{item} lit"), |pty| is_lit(pty, item));
+        self.rests();
         self.press();
         if item.len() > 1 {
             self.waits(before, Duration::from_secs(2));
         }
     }
 
-    /// Gives the number by lit digits. A digit that was caught wrongly makes a wrong answer, and the
-    /// program asks again: so does the loop that leads here.
+    /// Gives the number by lit digits: where none is lit yet, a press lights them. A digit that was
+    /// caught wrongly makes a wrong answer, and the program asks again: so does the loop that leads here.
     fn gives(&mut self, number: &str) {
         let before = self.size();
+        let dark = |pty: &Pty| {
+            pty.rows()
+                .iter()
+                .any(|row| row.starts_with("Space not looked"))
+        };
+        let lit = |pty: &Pty| {
+            pty.rows()
+                .iter()
+                .any(|row| row.contains(screen_words::TAKE_LIT))
+        };
+        self.pty
+            .wait_until("a question", |pty| dark(pty) || lit(pty));
+        if dark(&self.pty) {
+            self.rests();
+            self.press();
+            self.pty.wait_until("lit digits", lit);
+            self.last = Instant::now();
+        }
         for digit in number.chars() {
             self.press_when_lit(&digit.to_string());
-            // DONE is lit next; the press before must be past its guard
-            std::thread::sleep(Duration::from_millis(35));
+            // DONE is lit next: the digit was taken
+            self.pty.wait_until("DONE", |pty| is_lit(pty, "DONE"));
+            self.last = Instant::now();
         }
-        self.pty.wait_until("DONE", |pty| is_lit(pty, "DONE"));
+        self.rests();
         self.press();
         self.waits(before, Duration::from_millis(400));
     }
 
+    /// Takes one of the ways on: the button's is the first, where no light shows them.
+    fn takes_way(&mut self, way: &str) {
+        if self.told {
+            self.press_when_lit(way);
+        } else {
+            self.press_and_see();
+        }
+    }
+
+    /// Takes the way on that is not the button's; of the menu's items it is `item`.
+    fn takes_other_way(&mut self, way: &str, item: &str) {
+        if self.told {
+            self.press_when_lit(way);
+        } else {
+            self.takes_from_menu(item);
+        }
+    }
+
     /// Waits until something is saved; whether it was, in that time.
-    fn waits(&self, before: u64, patience: Duration) -> bool {
+    fn waits(&mut self, before: u64, patience: Duration) -> bool {
         let start = Instant::now();
         while self.size() == before && start.elapsed() < patience {
             std::thread::sleep(Duration::from_millis(2));
         }
+        self.last = Instant::now();
         self.size() != before
     }
 
     /// Holds the key until the menu is open, and takes the item; whether the menu came.
     fn takes_from_menu(&mut self, item: &str) -> bool {
-        std::thread::sleep(Duration::from_millis(35));
-        for _ in 0..60 {
+        self.rests();
+        for _ in 0..80 {
             self.pty.send(KEY);
-            std::thread::sleep(Duration::from_millis(8));
+            std::thread::sleep(Duration::from_millis(5));
         }
-        std::thread::sleep(Duration::from_millis(100));
-        if !self
-            .pty
-            .rows()
-            .iter()
-            .any(|row| row.contains("STOP FOR TODAY"))
-        {
+        self.last = Instant::now();
+        let open = |pty: &Pty| {
+            let rows = pty.rows();
+            rows.iter().any(|row| row.contains("STOP FOR TODAY"))
+        };
+        std::thread::sleep(Duration::from_millis(50));
+        if !open(&self.pty) {
             return false;
         }
         let before = self.size();
@@ -173,8 +228,9 @@ impl Weaver {
                 | Asked::WarpHeddles { .. }
                 | Asked::ReedEnds { .. }
                 | Asked::ReedTape { .. }
-                | Asked::ReadBack { .. }
-                | Asked::Sought(_) => panic!("never asked here: {asking:?}"),
+                | Asked::ReadBack { .. } => panic!("never asked here: {asking:?}"),
+                // the other line was caught: nothing looks wrong
+                Asked::Sought(_) => drop(self.takes_from_menu("BACK ONE")),
                 Asked::Look { .. } | Asked::Measure { .. } => {
                     let number = common::true_answer(d).unwrap();
                     self.gives(&number);
@@ -184,18 +240,21 @@ impl Weaver {
                 // the first press lights the list and takes nothing
                 let dark = |pty: &Pty| pty.rows().iter().any(|row| row.contains("light the first"));
                 self.pty.wait_until("a list of ways", dark);
-                std::thread::sleep(Duration::from_millis(35));
+                self.rests();
                 self.press();
+                self.pty
+                    .wait_until("a lit list", |pty| !pty.lit().is_empty());
+                self.last = Instant::now();
                 self.press_when_lit("thread it again");
             }
-            View::UsedUp(_) => self.press_when_lit("used up and knotted"),
-            View::Sley(_) => self.press_when_lit("sleyed and knotted"),
-            View::Shed(_) => self.press_when_lit("looked through"),
-            View::Turn(_) => self.press_when_lit("one more turn"),
+            View::UsedUp(_) => self.takes_way("used up and knotted"),
+            View::Sley(_) => self.takes_way("sleyed and knotted"),
+            View::Shed(_) => self.takes_way("looked through"),
+            View::Turn(_) => self.takes_way("one more turn"),
             View::Step(step)
                 if step.optional || matches!(step.step, StepId::Header | StepId::LookAgain) =>
             {
-                self.press_when_lit("1 done");
+                self.takes_way("1 done");
             }
             _ => drop(self.press_and_see()),
         }
@@ -206,6 +265,8 @@ impl Weaver {
 /// over, the batches from which on the menu takes a press back and stops for today, if it does.
 struct Way {
     plan: &'static str,
+    /// Whether the program was told that there is one button only.
+    told: bool,
     uneven: u32,
     back: Option<u32>,
     stop: Option<u32>,
@@ -214,7 +275,7 @@ struct Way {
 /// Presses on to the end; how often the key was pressed, beside the two holds.
 fn dressed(way: &Way) -> u32 {
     let folder = folder();
-    let mut weaver = Weaver::sits_down(folder.path(), &["new", way.plan]);
+    let mut weaver = Weaver::sits_down(folder.path(), &["new", way.plan], way.told);
     let (mut uneven, mut presses) = (false, 0);
     let (mut back, mut stopped) = (way.back.is_none(), way.stop.is_none());
     let from = |batch: Option<u32>, call: &CallView| batch.is_some_and(|n| call.batch.number >= n);
@@ -223,10 +284,10 @@ fn dressed(way: &Way) -> u32 {
         match d.view() {
             View::Ready(_) => break,
             View::Step(step) if step.step == StepId::GuideString => {
-                weaver.press_when_lit("leave winding out");
+                weaver.takes_other_way("leave winding out", "LEAVE WINDING OUT");
             }
             View::UsedUp(used) if used.batch.number == way.uneven && !uneven => {
-                weaver.press_when_lit("left over or short");
+                weaver.takes_other_way("left over or short", "STUCK");
                 uneven = matches!(weaver.dressing().view(), View::Asking(_));
             }
             View::Call(call) if uneven && !back && from(way.back, &call) => {
@@ -240,7 +301,7 @@ fn dressed(way: &Way) -> u32 {
                     weaver.pty.signal("HUP");
                     weaver.pty.ended();
                     presses += weaver.presses;
-                    weaver = Weaver::sits_down(folder.path(), &["resume"]);
+                    weaver = Weaver::sits_down(folder.path(), &["resume"], way.told);
                 }
             }
             View::Resting(_) => drop(weaver.press_and_see()),
@@ -260,6 +321,7 @@ fn dressed(way: &Way) -> u32 {
 fn a_small_warp_is_dressed_with_one_key_from_new_to_ready() {
     let presses = dressed(&Way {
         plan: "assets/demo/practice.json",
+        told: true,
         uneven: 2,
         back: None,
         stop: None,
@@ -276,6 +338,7 @@ fn the_runner_is_dressed_with_one_key_where_it_is_asked_for() {
     }
     let presses = dressed(&Way {
         plan: RUNNER,
+        told: false,
         uneven: 2,
         back: Some(4),
         stop: Some(6),
