@@ -77,29 +77,34 @@ impl Hand {
         Intent::Typed
     }
 
+    /// Whether the key moves the light of a list here instead of what the table says.
+    #[must_use]
+    pub fn key_moves_light(&self, key: Key) -> bool {
+        let list = matches!(self.context, Context::Choice { .. } | Context::Ways { .. });
+        let arrow = matches!(key, Key::Down | Key::Right | Key::Up | Key::Left);
+        let bound = self.settings.pedal == Some(key) || self.settings.one_button;
+        list && arrow && self.menu.is_none() && !bound
+    }
+
     /// In a list without a light of its own the arrows move it; never held back by the guard.
     pub(super) fn moves_light(&mut self, press: Press) -> bool {
-        let list = matches!(self.context, Context::Choice { .. } | Context::Ways { .. });
-        let listed = list && self.menu.is_none();
-        let by = match press.key {
-            Key::Down | Key::Right => 1,
-            Key::Up | Key::Left => -1,
-            _ => return false,
+        if !self.key_moves_light(press.key) {
+            return false;
+        }
+        let by = if matches!(press.key, Key::Down | Key::Right) {
+            1
+        } else {
+            -1
         };
-        let bound = self.settings.pedal == Some(press.key) || self.settings.one_button;
         match &mut self.turn {
-            Some(turn) if listed && !bound => {
+            Some(turn) => {
                 turn.steps(by, press.at);
                 turn.stands();
                 self.lights = false;
-                true
             }
-            None if listed && !bound => {
-                self.lights_ways(press.at, false);
-                true
-            }
-            _ => false,
+            None => drop(self.lights_ways(press.at, false)),
         }
+        true
     }
 
     /// A number key: in the menu its item, in an answer a digit, in a list a choice.

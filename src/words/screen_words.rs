@@ -71,6 +71,10 @@ pub const LIGHT_NEXT: &str = "light the next";
 pub const HELP: &str = "Help";
 /// How help is shut.
 pub const HELP_SHUT: &str = "back to the work";
+/// What the arrows do in a list.
+pub const ARROWS: &str = "Down Up Right Left: Light the next line, or the one before.";
+/// What the button does where help has more pages.
+pub const HELP_ON: &str = "more";
 /// The heading of the menu.
 pub const MENU_HEADING: &str = "Menu: press when the right line is lit, or press its number";
 /// What was taken back because the menu was opened.
@@ -147,6 +151,33 @@ pub const ANSWER_LOOK: &str = "I looked: answer";
 #[must_use]
 pub fn too_small((least_wide, least_tall): (u16, u16), (wide, tall): (u16, u16)) -> String {
     format!("Make the window larger: {least_wide}x{least_tall}, now {wide}x{tall}")
+}
+
+/// Which page of help this is; nothing where there is but one.
+#[must_use]
+pub fn page_of(page: usize, of: usize) -> String {
+    if of < 2 {
+        return String::new();
+    }
+    format!("help, page {page} of {of}")
+}
+
+/// What the number keys do where a number is asked.
+#[must_use]
+pub fn number_keys(minus: bool) -> String {
+    let minus = if minus { "; - for one too few" } else { "" };
+    format!("0 to 9: The number{minus}. Then the button.")
+}
+
+/// What the number keys do where there is something to choose from so many lines.
+#[must_use]
+pub fn choice_keys(count: u8) -> Option<String> {
+    match count {
+        0 => None,
+        1 => Some("1: Take that line.".to_owned()),
+        2..=9 => Some(format!("1 to {count}: Take the line with that number.")),
+        _ => Some("1 to 9, and 0 for the tenth: Take the line with that number.".to_owned()),
+    }
 }
 
 /// How far the stage is, and what waits: "96 of 277 ends, about 40 min, 1 check open".

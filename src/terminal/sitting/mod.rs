@@ -2,25 +2,29 @@
 //! out. Owns what is open over the work (help, leaving, the menu, a number being given); never
 //! decides what an ask does, never draws, never reads a key or a clock.
 
+mod answers;
+mod cloth;
+mod help;
 mod intents;
 mod note;
 mod report;
+mod screen;
 mod show;
 
 use super::cloth_view::ClothView;
 use super::saving::Saving;
-use super::screens::{After, Manner, Placed, Screen, Tone};
+use super::screens::{Manner, Tone};
 use super::signal::Signal;
 use crate::dressing::view::{Asked, DisagreeingView};
 use crate::dressing::{About, Ask, Entry, Event, Question, View, When};
-use crate::hand::{Context, Hand, Key, Press, PressKind, Settings};
+use crate::hand::{Context, Hand, Settings};
 use crate::journal::keep::{Keep, NotDone};
 use crate::method::Method;
 use crate::plan::Plan;
 use crate::words::spoken::{Purpose, Said};
 use crate::words::{Page, coach, lines, list_words, page, refusals, screen_words};
-use ratatui::layout::Rect;
 use report::Report;
+use std::cell::Cell;
 use std::time::Duration;
 
 /// What is open over the work.
@@ -28,8 +32,8 @@ use std::time::Duration;
 enum Over {
     /// Nothing.
     Nothing,
-    /// Help; the rows of it that are above the window.
-    Help,
+    /// Help, at this page counted from 0.
+    Help(usize),
     /// The cloth.
     Cloth(ClothView),
     /// The window has no focus.
@@ -63,6 +67,8 @@ pub struct Sitting<'a> {
     about: About,
     page: Page,
     over: Over,
+    /// How many pages help had when it was last shown.
+    help_pages: Cell<usize>,
     notice: Option<(Tone, String)>,
     /// Numbers of a list given so far: heddles on each shaft, shafts read back.
     given: Vec<i64>,
@@ -129,6 +135,7 @@ impl<'a> Sitting<'a> {
             about,
             page,
             over: Over::Nothing,
+            help_pages: Cell::new(1),
             notice: None,
             given: Vec::new(),
             looking: false,
@@ -354,93 +361,6 @@ impl<'a> Sitting<'a> {
                 None => Context::Work { choices: 0 },
             },
         }
-    }
-}
-
-impl Screen for Sitting<'_> {
-    fn press(&mut self, press: Press, when: When) -> After {
-        if let Over::Cloth(shown) = self.over
-            && !matches!(
-                press.key,
-                Key::Ctrl(_) | Key::Char('?' | 'h' | 'q') | Key::F(1)
-            )
-        {
-            if press.kind != PressKind::Release {
-                let after = shown.after(press.key, self.keep.dressing().plan());
-                self.over = after.map_or(Over::Nothing, Over::Cloth);
-            }
-            return After::Show;
-        }
-        match self.hand.press(press) {
-            Some(intent) => self.do_intent(intent, press.at, when),
-            None => After::Show,
-        }
-    }
-
-    fn title(&self) -> String {
-        screen_words::title(self.keep.dressing().plan())
-    }
-
-    fn take_say(&mut self) -> Vec<Said> {
-        std::mem::take(&mut self.say)
-    }
-
-    fn tell(&mut self, sentence: &str) {
-        self.notice = Some((Tone::Know, sentence.to_owned()));
-    }
-
-    fn take_bell(&mut self) -> bool {
-        std::mem::take(&mut self.bell)
-    }
-
-    fn take_signal(&mut self) -> Option<Signal> {
-        let taken = self.taken.take();
-        if self.take_bell() {
-            return Some(Signal::Refused);
-        }
-        taken
-    }
-
-    fn take_covered(&mut self) -> bool {
-        std::mem::take(&mut self.covered)
-    }
-
-    fn wakes_at(&self) -> Option<Duration> {
-        self.hand.wakes_at()
-    }
-
-    fn tick(&mut self, now: Duration, when: When) -> After {
-        match self.hand.tick(now) {
-            Some(intent) => self.do_intent(intent, now, when),
-            None => After::Show,
-        }
-    }
-
-    fn focus(&mut self, has: bool, when: When) {
-        match (has, &self.over) {
-            (false, _) => {
-                self.away_since = Some(when.elapsed_ms);
-                self.over = Over::NotListening;
-                self.bell = true;
-                self.say = vec![Said::new(Purpose::Remark, screen_words::NOT_LISTENING)];
-            }
-            (true, Over::NotListening) => {
-                self.over = Over::Nothing;
-                let since = self.away_since.take().unwrap_or(when.elapsed_ms);
-                if when.elapsed_ms.saturating_sub(since) >= AWAY_MS {
-                    self.back_at_the_loom(when);
-                }
-            }
-            (true, _) => {}
-        }
-    }
-
-    fn manner(&self) -> Manner {
-        self.manner
-    }
-
-    fn bands(&self, area: Rect) -> Vec<Placed> {
-        self.shown(area)
     }
 }
 

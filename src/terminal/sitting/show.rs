@@ -1,17 +1,16 @@
 //! What the sitting shows: the work, or what is open over it. Owns which bands stand when.
 
-use super::{Over, Sitting, first_key, ways_of};
+use super::{Over, Sitting, ways_of};
 use crate::dressing::View;
 use crate::dressing::view::{Asked, DisagreeingView};
-use crate::hand::{Context, LitItem, Meaning, MenuItem, Opens, ROWS, row_of};
+use crate::hand::{Context, LitItem, Meaning, MenuItem, Opens, row_of};
 use crate::quantity::Shaft;
-use crate::terminal::cloth_view::ClothView;
 use crate::terminal::screens::{
     Band, ChoiceList, FarLine, LEAST, MenuBand, NumberBand, Placed, Scene, Stack, Tone, header,
     notice, sentences, story, work,
 };
 use crate::terminal::theme::Role;
-use crate::words::{coach, lines, list_words, report_words, screen_words};
+use crate::words::{coach, list_words, report_words, screen_words};
 use ratatui::layout::Rect;
 
 impl Sitting<'_> {
@@ -96,10 +95,11 @@ impl Sitting<'_> {
             lit: self.lit_choice(),
             story: &story,
         };
-        self.stack(&scene, (area.width, area.height)).place(area)
+        self.stack(&scene, area).place(area)
     }
 
-    fn stack(&self, scene: &Scene, (width, height): (u16, u16)) -> Stack {
+    fn stack(&self, scene: &Scene, area: Rect) -> Stack {
+        let width = area.width;
         if self.hand.is_leaving() {
             return self.over_work(
                 scene,
@@ -109,8 +109,8 @@ impl Sitting<'_> {
             );
         }
         match &self.over {
-            Over::Help => return self.help(scene, width),
-            Over::Cloth(shown) => return self.cloth(scene, *shown, (width, height)),
+            Over::Help(page) => return self.help(scene, *page, area),
+            Over::Cloth(shown) => return self.cloth(scene, *shown, area),
             Over::NotListening => {
                 let line = screen_words::NOT_LISTENING_LINE.to_owned();
                 let far = screen_words::NOT_LISTENING;
@@ -242,36 +242,6 @@ impl Sitting<'_> {
         )
     }
 
-    /// The cloth with what there is to say of it, or the draft.
-    fn cloth(&self, scene: &Scene, shown: ClothView, (width, height): (u16, u16)) -> Stack {
-        let dressing = self.keep.dressing();
-        let mut stack = Stack::default();
-        stack.push(header(scene).wish(width, self.manner, 0));
-        let bands = shown.bands(dressing.plan(), dressing.hand_at(), (width, height));
-        for (rank, band) in (0..).zip(bands.unwrap_or_default()) {
-            stack.push(band.wish(width, self.manner, rank));
-        }
-        let footer = Band::Footer(scene.hints.to_vec());
-        stack.push(footer.wish(width, self.manner, 0));
-        stack
-    }
-
-    /// Help: more about the step, then the key table.
-    fn help(&self, scene: &Scene, width: u16) -> Stack {
-        let more = lines::more(self.keep.dressing(), self.method);
-        let mut text: Vec<(Tone, String)> =
-            more.into_iter().map(|line| (Tone::Know, line)).collect();
-        text.extend(key_lines(width).map(|line| (Tone::Do, line)));
-        let mut stack = Stack::default();
-        stack.push(header(scene).wish(width, self.manner, 0));
-        let mut wish = Band::Lines(text).wish(width, self.manner, 0);
-        wish.least = 1;
-        stack.push(wish);
-        let footer = Band::Footer(scene.hints.to_vec());
-        stack.push(footer.wish(width, self.manner, 0));
-        stack
-    }
-
     /// What the practice warp tells beside the work; empty in earnest.
     fn story(&self) -> Vec<String> {
         if self.practice {
@@ -298,19 +268,16 @@ impl Sitting<'_> {
         if self.hand.is_leaving() {
             let (key, does) = screen_words::STAY;
             let stay = (key.to_owned(), does.to_owned());
-            return vec![("y".to_owned(), hint(Meaning::Leave, None).1), stay];
+            return vec![("y".to_owned(), self.hint(Meaning::Leave, None).1), stay];
         }
         if self.over == Over::PracticeDone {
-            return vec![hint(
-                Meaning::Next,
-                row_of(Meaning::Leave).map(|row| row.footer),
-            )];
+            return vec![self.hint(Meaning::Next, row_of(Meaning::Leave).map(|row| row.footer))];
         }
         if let Over::Cloth(shown) = self.over {
             return shown.hints();
         }
-        if self.over == Over::Help {
-            return vec![hint(Meaning::Help, Some(screen_words::HELP_SHUT))];
+        if let Over::Help(page) = self.over {
+            return self.help_hints(page);
         }
         if self.note.is_some() {
             let named = |(key, does): (&str, &str)| (key.to_owned(), does.to_owned());
@@ -318,26 +285,26 @@ impl Sitting<'_> {
         }
         if self.hand.menu_is_open() {
             return vec![
-                hint(Meaning::Next, Some(screen_words::TAKE_LIT)),
-                hint(Meaning::Menu, Some(screen_words::LIGHT_NEXT)),
+                self.hint(Meaning::Next, Some(screen_words::TAKE_LIT)),
+                self.hint(Meaning::Menu, Some(screen_words::LIGHT_NEXT)),
             ];
         }
-        let mut hints = vec![hint(Meaning::Next, Some(&self.press_words()))];
+        let mut hints = vec![self.hint(Meaning::Next, Some(&self.press_words()))];
         if self.about.takes_back.is_some() || self.report.open().is_some() {
-            hints.push(hint(Meaning::BackOne, None));
+            hints.push(self.hint(Meaning::BackOne, None));
         }
         if self.report.open().is_some() {
-            hints.push(hint(Meaning::Report, Some(screen_words::HELP_SHUT)));
+            hints.push(self.hint(Meaning::Report, Some(screen_words::HELP_SHUT)));
         } else if self.is_look() {
-            hints.push(hint(Meaning::CannotTell, None));
-            hints.push(hint(Meaning::Skip, None));
+            hints.push(self.hint(Meaning::CannotTell, None));
+            hints.push(self.hint(Meaning::Skip, None));
         } else if self.is_measure() {
-            hints.push(hint(Meaning::CannotTell, Some(screen_words::NOT_MEASURED)));
+            hints.push(self.hint(Meaning::CannotTell, Some(screen_words::NOT_MEASURED)));
         } else if let View::Pick(_) = self.view {
-            hints.push(hint(Meaning::Skip, Some(screen_words::PICKS_ENOUGH)));
+            hints.push(self.hint(Meaning::Skip, Some(screen_words::PICKS_ENOUGH)));
         }
         let more = [Meaning::Menu, Meaning::Pause, Meaning::Leave, Meaning::Help];
-        hints.extend(more.map(|meaning| hint(meaning, None)));
+        hints.extend(more.map(|meaning| self.hint(meaning, None)));
         hints
     }
 
@@ -355,32 +322,16 @@ impl Sitting<'_> {
             _ => self.looking,
         }
     }
-}
 
-/// The first key of a meaning and what it does: `does`, else what the table says.
-fn hint(meaning: Meaning, does: Option<&str>) -> (String, String) {
-    row_of(meaning).map_or_else(Default::default, |row| {
-        (first_key(row), does.unwrap_or(row.footer).to_owned())
-    })
-}
-
-/// The key table, a line a row; rows of the control keys share a line where they fit.
-fn key_lines(width: u16) -> impl Iterator<Item = String> {
-    let mut lines: Vec<String> = Vec::new();
-    for row in ROWS {
-        let keys: Vec<String> = row.keys.iter().map(|key| key.name()).collect();
-        let line = format!("{}: {}", keys.join(" "), row.help);
-        let control = |line: &str| line.starts_with("Ctrl-");
-        match lines.last_mut() {
-            Some(last)
-                if control(last)
-                    && control(&line)
-                    && last.len() + line.len() + 2 <= usize::from(width) =>
-            {
-                last.push_str(&format!("  {line}"));
-            }
-            _ => lines.push(line),
-        }
+    /// The first key of a meaning here and what it does: `does`, else what the table says.
+    pub(super) fn hint(&self, meaning: Meaning, does: Option<&str>) -> (String, String) {
+        row_of(meaning).map_or_else(Default::default, |row| {
+            let here = row
+                .keys
+                .iter()
+                .find(|key| !self.hand.key_moves_light(**key));
+            let key = here.map_or_else(String::new, |key| key.name());
+            (key, does.unwrap_or(row.footer).to_owned())
+        })
     }
-    lines.into_iter()
 }
