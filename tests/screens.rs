@@ -785,7 +785,16 @@ fn is_wanted(meaning: endsmeet::hand::Meaning, key: Key, d: &Dressing) -> bool {
         Meaning::BackOne | Meaning::Redo | Meaning::Skip | Meaning::CannotTell | Meaning::Pause => {
             pressed(&|_| true).1.entries() != d.entries()
         }
-        Meaning::Cloth => pressed(&|desk| desk.text().contains("back along it")).0,
+        Meaning::Cloth => {
+            pressed(&|desk| {
+                let hints = endsmeet::terminal::cloth_view::ClothView::hints();
+                let text = desk.text();
+                text.lines()
+                    .last()
+                    .is_some_and(|last| last.contains(&hints[0].1))
+            })
+            .0
+        }
         _ => true,
     }
 }
