@@ -791,7 +791,7 @@ fn is_wanted(meaning: endsmeet::hand::Meaning, key: Key, d: &Dressing) -> bool {
                 let text = desk.text();
                 text.lines()
                     .last()
-                    .is_some_and(|last| last.contains(&hints[0].1))
+                    .is_some_and(|last| last.contains(&hints[2].1))
             })
             .0
         }

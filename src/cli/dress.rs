@@ -338,15 +338,20 @@ pub(super) fn sentence(error: &impl ToString) -> String {
     format!("{}.", text.trim_end_matches('.'))
 }
 
+/// What the slip's file ends in, beside the dressing's.
+const SLIP: &str = "slip.txt";
+
 /// Leads on until she leaves: on the full screen where there is one, else in lines.
 fn dress(
     args: &Args,
-    keeper: &mut dyn Keep,
+    keeper: &mut Keeper,
     method: &Method,
     clock: Clock,
 ) -> Result<ExitCode, Failure> {
+    let slip = keeper.journal().path().with_extension(SLIP);
+    let mut slips = |dressing: &Dressing| super::paper::keep_slip(&slip, dressing, method);
     let ended = if super::screen::is_wanted(args) {
-        super::screen::sit(args, keeper, method, clock, false)
+        super::screen::sit(args, keeper, method, clock, Some(Box::new(slips)))
     } else {
         let (mut input, mut output) = (io::stdin().lock(), io::stdout().lock());
         let mut now = || clock.when();
@@ -357,13 +362,13 @@ fn dress(
             let _ = writeln!(io::stderr(), "{}", words::lines::SAVING);
         };
         let mut keeper = Watched::new(keeper, Saving::watch(PATIENCE, told));
-        lines::run(
+        lines::run_with_slips(
             &mut keeper,
             method,
-            &mut input,
-            &mut output,
+            (&mut input, &mut output),
             &mut now,
             &mut |said| super::speech::say(&mut voice, said),
+            &mut slips,
         )
         .map(drop)
     };

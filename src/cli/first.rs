@@ -8,6 +8,7 @@ use super::{Failure, doctor, screen};
 use crate::hand::Settings;
 use crate::terminal::driver::{self, Clock};
 use crate::terminal::home::{Home, HomeItem};
+use crate::terminal::home_lines;
 use crate::voice::Much;
 use crate::words::checks as words;
 use std::io;
@@ -64,6 +65,9 @@ fn louder(args: &Args) -> &'static str {
 /// The list of the three, lit in turn; it speaks by itself where a voice is on.
 fn choose(args: &Args, notice: Vec<String>) -> io::Result<Option<usize>> {
     let say = args.settings.settings.say;
+    if !screen::is_wanted(args) {
+        return choose_in_lines(say, &notice);
+    }
     let items = words::first_items(say == Much::Nothing, say == Much::All);
     let items = items.map(|name| HomeItem {
         name: name.to_owned(),
@@ -82,6 +86,20 @@ fn choose(args: &Args, notice: Vec<String>) -> io::Result<Option<usize>> {
         super::speech::say(&mut voice, said)
     })?;
     Ok(list.chosen())
+}
+
+/// The same in lines; the pedal and the letters only where there is a terminal to try them on.
+fn choose_in_lines(say: Much, notice: &[String]) -> io::Result<Option<usize>> {
+    let items = words::first_items(say == Much::Nothing, say == Much::All);
+    let tried = if screen::can_draw() { items.len() } else { 2 };
+    let items = items.map(|name| HomeItem {
+        name: name.to_owned(),
+        standing: String::new(),
+    });
+    let (mut input, mut output) = (io::stdin().lock(), io::stdout().lock());
+    let chosen = home_lines::choose(&items[..tried], notice, &mut input, &mut output)?;
+    // an empty line is the first, and leaving is going on
+    Ok(chosen.filter(|&n| n > 0))
 }
 
 /// Keeps the changes and takes the settings anew; what is to be said of it.

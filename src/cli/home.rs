@@ -33,7 +33,7 @@ pub fn practice(args: &Args) -> Result<ExitCode, Failure> {
     let clock = Clock::default();
     let mut keeper = practice_warp(clock)?;
     let practised = if super::screen::is_wanted(args) {
-        super::screen::sit(args, &mut keeper, &method, clock, true)
+        super::screen::sit(args, &mut keeper, &method, clock, None)
     } else {
         let (mut input, mut output) = (io::stdin().lock(), io::stdout().lock());
         let mut now = || clock.when();
@@ -122,12 +122,10 @@ fn home_to_choose_from(
         words::screen_words::HOME_PRACTICE,
     ];
     items.extend(last.map(plain));
-    let first = super::screen::is_wanted(args) && super::first::is_first(args);
-    if first {
-        items.insert(0, plain(words::checks::FIRST_ITEM));
-    }
+    let on_screen = super::screen::is_wanted(args);
+    let offer = super::first::is_first(args).then(|| offered(&mut items, on_screen));
     let places = home_places(choice, listed);
-    let chosen = if super::screen::is_wanted(args) {
+    let chosen = if on_screen {
         super::screen::choose(args, items, places)
     } else {
         let (mut input, mut output) = (io::stdin().lock(), io::stdout().lock());
@@ -141,15 +139,24 @@ fn home_to_choose_from(
     let Some(chosen) = chosen else {
         return done().map(Some);
     };
-    let Some(n) = chosen.checked_sub(usize::from(first)) else {
+    if offer == Some(chosen) {
         return Ok(None);
-    };
+    }
+    let n = chosen - usize::from(offer == Some(0));
     match dressings.get(n) {
         Some(item) => resume(args, Some(item.stem.as_str()), false, out),
         None if n == dressings.len() => new(args, &Wanted::default(), out),
         None => practice(args),
     }
     .map(Some)
+}
+
+/// Puts what the first start offers among the items, and says where: before all on the screen; behind
+/// the others in lines, so that their numbers are what they always are.
+fn offered(items: &mut Vec<HomeItem>, on_screen: bool) -> usize {
+    let at = if on_screen { 0 } else { items.len() };
+    items.insert(at, plain(words::checks::FIRST_ITEM));
+    at
 }
 
 fn plain(name: &str) -> HomeItem {

@@ -5,6 +5,7 @@ use super::args::{Args, BoardArgs, SheetArgs, SheetAs};
 use super::facts::method_of;
 use super::files::{figures_of, shown};
 use super::{Failure, Out, done};
+use crate::dressing::Dressing;
 use crate::journal::board::{Board, Found};
 use crate::journal::keep::Keep;
 use crate::journal::kept::Loaded;
@@ -54,6 +55,22 @@ pub fn sheet(args: &Args, wanted: &SheetArgs, out: &mut Out) -> Result<ExitCode,
     };
     print(&document, wanted, out);
     done()
+}
+
+/// Keeps the slip of the dressing as text in the file, whole or not at all; the file's name as shown.
+pub(super) fn keep_slip(
+    file: &Path,
+    dressing: &Dressing,
+    method: &Method,
+) -> Result<String, String> {
+    let text = paper::as_text::text(&paper::slip(dressing, method));
+    let part = file.with_extension("part");
+    let kept = std::fs::write(&part, text).and_then(|()| std::fs::rename(&part, file));
+    kept.map(|()| shown(file)).map_err(|error| {
+        // half a slip is of no use; where it cannot go either, the error says enough
+        let _ = std::fs::remove_file(&part);
+        format!("{} cannot be written: {error}.", shown(file))
+    })
 }
 
 /// The plan of a file, or of a dressing with the dressing itself.

@@ -19,6 +19,7 @@ use crate::terminal::home::{Home, HomeItem};
 use crate::terminal::saving::Saving;
 use crate::terminal::screens::{Manner, Screen};
 use crate::terminal::sitting::Sitting;
+use crate::terminal::slip::Slips;
 use crate::terminal::theme::Theme;
 use std::io::{self, IsTerminal};
 
@@ -26,9 +27,15 @@ use std::io::{self, IsTerminal};
 /// lines not asked for.
 #[must_use]
 pub fn is_wanted(args: &Args) -> bool {
+    !args.settings.settings.line && can_draw()
+}
+
+/// Whether there is a terminal on both sides that can be drawn on.
+#[must_use]
+pub fn can_draw() -> bool {
     let can =
         std::env::var("TERM").map_or(cfg!(windows), |term| !term.is_empty() && term != "dumb");
-    !args.settings.settings.line && can && io::stdin().is_terminal() && io::stdout().is_terminal()
+    can && io::stdin().is_terminal() && io::stdout().is_terminal()
 }
 
 /// Colours and ink from the options and the environment.
@@ -86,7 +93,8 @@ fn settings(args: &Args) -> Settings {
     args.settings.settings.hand
 }
 
-/// Sits at the loom until the weaver leaves; `practice` tells the story of the practice warp.
+/// Sits at the loom until the weaver leaves; where nobody keeps its slip it is the practice warp, whose
+/// story is told.
 ///
 /// # Errors
 /// What the system says of the terminal.
@@ -95,16 +103,16 @@ pub fn sit(
     keeper: &mut dyn Keep,
     method: &Method,
     clock: Clock,
-    practice: bool,
+    slips: Option<Box<Slips>>,
 ) -> io::Result<()> {
     // which digit is lit first need only differ from time to time
     let mut lot = || (clock.when().wall.timestamp_subsec_millis() % 10) as u8;
     let sitting = Sitting::new(keeper, method, settings(args), manner(args), &mut lot)
         .with_saving(Saving::on_terminal(manner(args)));
-    let mut sitting = if practice {
-        sitting.with_practice()
-    } else {
-        sitting
+    let practice = slips.is_none();
+    let mut sitting = match slips {
+        Some(slips) => sitting.with_slips(slips),
+        None => sitting.with_practice(),
     };
     let settings = &args.settings.settings;
     let _awake = KeptAwake::start(&settings.keep_awake);

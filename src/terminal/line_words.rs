@@ -32,6 +32,8 @@ pub enum Typed {
     Where,
     /// The step's why and what can go wrong, and the words of line mode.
     Help,
+    /// Save the slip that says where she stopped.
+    Slip,
     /// Leave; everything is saved.
     Leave,
     /// Not understood; the nearest word, if one is near.
@@ -105,6 +107,11 @@ pub const WORDS: &[LineWord] = &[
     ),
     word(&["stop"], "", "stop for today"),
     word(
+        &["slip"],
+        "",
+        "save the slip that says where you stopped, to be printed",
+    ),
+    word(
         &["broken"],
         "END",
         "an end broke; its number, or none; left or right for a floating selvedge",
@@ -174,6 +181,7 @@ pub fn read(line: &str, dressing: &Dressing) -> Typed {
         ("redo", "") => Typed::Ask(Ask::Redo),
         ("say" | ".", "") => Typed::SayAgain,
         ("where" | "w", "") => Typed::Where,
+        ("slip", "") => Typed::Slip,
         ("uneven" | "u", "") => Typed::Ask(Ask::Uneven),
         ("stuck" | "s", "") => Typed::Ask(Ask::Stuck),
         ("found", rest) => found(rest, dressing),

@@ -3,6 +3,7 @@
 
 use super::driver::Say;
 use super::line_words::{Typed, WORDS, read};
+use super::slip::Slips;
 use crate::dressing::{Dressing, Mood, View, When};
 use crate::journal::keep::{Keep, NotDone};
 use crate::method::Method;
@@ -31,6 +32,21 @@ pub fn run(
     now: &mut dyn FnMut() -> When,
     say: &mut Say,
 ) -> io::Result<Ended> {
+    run_with_slips(keeper, method, (input, out), now, say, &mut no_slips)
+}
+
+/// The same with somebody who keeps the slip.
+///
+/// # Errors
+/// Only from reading and writing lines.
+pub fn run_with_slips(
+    keeper: &mut dyn Keep,
+    method: &Method,
+    (input, out): (&mut dyn BufRead, &mut dyn Write),
+    now: &mut dyn FnMut() -> When,
+    say: &mut Say,
+    slips: &mut Slips,
+) -> io::Result<Ended> {
     writeln!(
         out,
         "endsmeet, line mode: an empty line is \"done\", help lists the words."
@@ -44,7 +60,13 @@ pub fn run(
             return Ok(Ended::Left);
         }
         let mut said = Vec::new();
-        let ended = take_saying(&line, keeper, method, (out, &mut said), now())?;
+        let ended = if read(&line, keeper.dressing()) == Typed::Slip {
+            let kept = slips(keeper.dressing());
+            remark(&words::lines::slip_told(&kept), (out, &mut said))?;
+            None
+        } else {
+            take_saying(&line, keeper, method, (out, &mut said), now())?
+        };
         speak(said, out, say)?;
         match ended {
             None => {}
@@ -55,6 +77,11 @@ pub fn run(
             Some(Ended::Ready) => return Ok(Ended::Ready),
         }
     }
+}
+
+/// Nobody keeps a slip.
+fn no_slips(_: &Dressing) -> Result<String, String> {
+    Err(words::lines::NO_SLIP.to_owned())
 }
 
 /// Asks for a line and reads it; `false` where the input has come to its end.
@@ -114,6 +141,10 @@ fn take_saying(
         Typed::NoSuchWay { said: number, of } => {
             let why = words::lines::no_such_way(number, of);
             remark(&why, (out, said))?;
+        }
+        Typed::Slip => {
+            let kept = no_slips(keeper.dressing());
+            remark(&words::lines::slip_told(&kept), (out, said))?;
         }
         Typed::Help => help(keeper.dressing(), method, out)?,
         Typed::Leave => return Ok(Some(Ended::Left)),

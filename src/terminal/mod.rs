@@ -28,6 +28,7 @@ pub mod sender;
 pub mod signal;
 pub mod sitting;
 pub mod sizes;
+pub mod slip;
 pub mod strip;
 pub mod svg;
 pub mod theme;

@@ -3,6 +3,7 @@
 
 use crate::dressing::View;
 use crate::dressing::ask::Ask;
+use crate::dressing::state::Rest;
 use crate::method::StepId;
 
 /// The asks of the ways that the view lists, in the order of their numbers from 1; empty where it
@@ -11,6 +12,8 @@ use crate::method::StepId;
 pub fn ways(view: &View) -> Vec<Ask> {
     match view {
         View::Disagreeing(view) => view.choices.iter().copied().map(Ask::Choose).collect(),
+        // the other is the slip, which asks nothing of the dressing
+        View::Resting(rest) if rest.rest == Rest::Stopped => vec![Ask::Next],
         View::UsedUp(_) | View::Sley(_) => vec![Ask::Next, Ask::Uneven],
         View::Turn(_) => vec![Ask::Next, Ask::Skip],
         View::Step(step) if step.optional => vec![Ask::Next, Ask::Skip],

@@ -16,6 +16,18 @@ pub const SAVING: &str =
 /// She left.
 pub const LEFT: &str = "Everything pressed so far is saved. Go on with: endsmeet resume";
 
+/// What is told of the slip: where it is kept, or why it is not.
+#[must_use]
+pub fn slip_told(kept: &Result<String, String>) -> String {
+    match kept {
+        Ok(file) => format!("The slip is saved: {file}. Print it, or read it when you come back."),
+        Err(why) => format!("The slip could not be saved: {why} Write down what you see here."),
+    }
+}
+
+/// Where nothing is kept in files there is no slip.
+pub const NO_SLIP: &str = "nothing of this warp is kept in files.";
+
 /// The first line of the home screen in lines.
 pub const HOME: &str = "endsmeet, line mode: type a number; an empty line is 1, quit leaves.";
 

@@ -267,7 +267,7 @@ fn of_rest(view: RestingView) -> Page {
             far: "STOPPED".to_owned(),
             lines: stop_list(view.counted_out),
             say: "Stopped for today. Knot what is threaded, and secure the sticks.".to_owned(),
-            typed: vec!["Leave: quit.".to_owned()],
+            typed: vec!["Save the slip: slip.".to_owned(), "Leave: quit.".to_owned()],
             caution: Some("Leave the brake on and the pawl seated.".to_owned()),
             press: "go on".to_owned(),
         },

@@ -2,6 +2,7 @@
 //! what the work itself says is in `page`, `looks`, `choices` and `refusals`.
 
 use super::counts::{count, in_handfuls, length, side};
+use crate::dressing::state::Rest;
 use crate::dressing::view::{
     About, Asked, AskingView, Balance, CallView, Disagreeing, DisagreeingView, SleyView, View,
 };
@@ -143,6 +144,9 @@ pub fn optional(step: StepId) -> [&'static str; 2] {
         | Stage::Try => OPTIONAL,
     }
 }
+
+/// The ways when she has stopped for today.
+pub const STOPPED: [&str; 2] = ["go on", "save the slip"];
 
 /// The way into the look that the tracing asks for.
 pub const ANSWER_LOOK: &str = "I looked: answer";
@@ -308,6 +312,7 @@ pub fn title(plan: &Plan) -> String {
 #[must_use]
 pub fn ways_of_step(view: &View) -> Option<[&'static str; 2]> {
     match view {
+        View::Resting(rest) if rest.rest == Rest::Stopped => Some(STOPPED),
         View::UsedUp(_) => Some(USED_UP),
         View::Sley(_) => Some(SLEYED),
         View::Turn(_) => Some(TURN),

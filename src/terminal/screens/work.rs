@@ -175,12 +175,16 @@ fn body(scene: &Scene) -> Vec<(Band, u8)> {
             bands.extend(ways(scene));
             bands
         }
+        View::Resting(_) => {
+            let mut bands = vec![far(), text()];
+            bands.extend(ways(scene));
+            bands
+        }
         View::Group(_)
         | View::Tie(_)
         | View::Asking(_)
         | View::Disagreeing(_)
         | View::Mending(_)
-        | View::Resting(_)
         | View::Ends(_) => vec![far(), text()],
     }
 }

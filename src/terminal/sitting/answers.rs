@@ -9,7 +9,8 @@ use crate::quantity::{Call, Shaft};
 use crate::terminal::line_words::{seen as seen_in, seen_beyond};
 use crate::terminal::screens::Tone;
 use crate::terminal::ways::ways;
-use crate::words::screen_words;
+use crate::words::spoken::{Purpose, Said};
+use crate::words::{lines, screen_words};
 use std::time::Duration;
 
 impl Sitting<'_> {
@@ -19,6 +20,21 @@ impl Sitting<'_> {
             answer => answer,
         };
         self.ask(&Ask::Answer(answer), now, when)
+    }
+
+    /// Has the slip kept, and tells where it is.
+    fn keep_slip(&mut self) {
+        let dressing = self.keep.dressing();
+        let kept = match &mut self.slips {
+            Some(slips) => slips(dressing),
+            None => Err(lines::NO_SLIP.to_owned()),
+        };
+        let told = lines::slip_told(&kept);
+        if kept.is_err() {
+            return self.alarm(told);
+        }
+        self.say = vec![Said::new(Purpose::Remark, &told)];
+        self.notice = Some((Tone::Done, told));
     }
 
     /// "Cannot tell" as an answer to the look that is asked here.
@@ -184,6 +200,10 @@ impl Sitting<'_> {
     }
 
     pub(super) fn choose(&mut self, n: u8, now: Duration, when: When) -> bool {
+        if n == 1 && matches!(&self.view, View::Resting(_)) {
+            self.keep_slip();
+            return false;
+        }
         let has_look =
             matches!(&self.view, View::Disagreeing(view) if screen_words::has_look(view));
         if has_look && n == 0 {

@@ -15,6 +15,7 @@ use super::cloth_view::ClothView;
 use super::saving::Saving;
 use super::screens::{Manner, Tone};
 use super::signal::Signal;
+use super::slip::Slips;
 use crate::dressing::view::{Asked, DisagreeingView};
 use crate::dressing::{About, Ask, Entry, Event, Question, View, When};
 use crate::hand::{Context, Hand, Settings};
@@ -87,6 +88,8 @@ pub struct Sitting<'a> {
     taken: Option<Signal>,
     /// Since when the window has no focus.
     away_since: Option<u64>,
+    /// Who keeps the slip, where somebody does.
+    slips: Option<Box<Slips<'a>>>,
     /// Whether this is the practice warp, with its story beside the work.
     practice: bool,
     /// The watch over saves that take long, where there is one.
@@ -146,6 +149,7 @@ impl<'a> Sitting<'a> {
             bell: false,
             taken: None,
             away_since: None,
+            slips: None,
             practice: false,
             saving: None,
             covered: false,
@@ -158,6 +162,13 @@ impl<'a> Sitting<'a> {
     #[must_use]
     pub fn with_practice(mut self) -> Self {
         self.practice = true;
+        self
+    }
+
+    /// The same with somebody who keeps the slip.
+    #[must_use]
+    pub fn with_slips(mut self, slips: Box<Slips<'a>>) -> Self {
+        self.slips = Some(slips);
         self
     }
 
