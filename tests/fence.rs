@@ -265,7 +265,8 @@ const LONGEST: usize = 60;
 
 /// Those that may be longer, each a flat match of an arm for each kind, or one value field by field: to
 /// cut it up would hide that it is whole.
-const FLAT: [(&str, &str); 17] = [
+const FLAT: [(&str, &str); 18] = [
+    ("src/cli/look.rs", "status_value"),
     ("src/plan/say.rs", "of_the_warp"),
     ("src/plan/say.rs", "fmt"),
     ("src/plan/say_remark.rs", "fmt"),

@@ -785,16 +785,9 @@ fn is_wanted(meaning: endsmeet::hand::Meaning, key: Key, d: &Dressing) -> bool {
         Meaning::BackOne | Meaning::Redo | Meaning::Skip | Meaning::CannotTell | Meaning::Pause => {
             pressed(&|_| true).1.entries() != d.entries()
         }
-        Meaning::Cloth => {
-            pressed(&|desk| {
-                let hints = endsmeet::terminal::cloth_view::ClothView::hints();
-                let text = desk.text();
-                text.lines()
-                    .last()
-                    .is_some_and(|last| last.contains(&hints[2].1))
-            })
-            .0
-        }
+        // what lies over the work has a last line of its own
+        Meaning::Cloth => pressed(&|desk| desk.text().contains("floats over")).0,
+        Meaning::Sheds => pressed(&|desk| desk.text().contains("any other key shut")).0,
         _ => true,
     }
 }

@@ -91,14 +91,6 @@ impl Sitting<'_> {
             Intent::Choose(n) => self.choose(n, now, when),
             Intent::Menu(item) => self.menu(item, now, when),
             Intent::MenuOpened { taken_back } => self.take_back(taken_back, now, when),
-            Intent::Report => {
-                self.begin_report(now);
-                false
-            }
-            Intent::Note => {
-                self.begin_note(now);
-                false
-            }
             Intent::SayAgain => {
                 self.notice = None;
                 self.say_page();
@@ -114,12 +106,8 @@ impl Sitting<'_> {
                 self.say_lit();
                 false
             }
-            Intent::Cloth => {
-                self.open_cloth();
-                false
-            }
-            Intent::Sheds => {
-                self.open_sheds();
+            Intent::Report | Intent::Note | Intent::Cloth | Intent::Sheds => {
+                self.open_over(intent, now);
                 false
             }
             Intent::Help
@@ -133,6 +121,16 @@ impl Sitting<'_> {
             | Intent::Erase
             | Intent::Confirm
             | Intent::Cancel => false,
+        }
+    }
+
+    /// Opens what lies over the work.
+    fn open_over(&mut self, intent: Intent, now: Duration) {
+        match intent {
+            Intent::Report => self.begin_report(now),
+            Intent::Note => self.begin_note(now),
+            Intent::Sheds => self.open_sheds(),
+            _ => self.open_cloth(),
         }
     }
 
