@@ -6,6 +6,7 @@
 mod common;
 mod desk;
 
+use common::count::{Row, trials};
 use common::{answer_truly, ask, at, demo, lead, small};
 use desk::{
     COLOUR, Desk, PLAIN, at_desk, letters, method, quick, rows_of, shown, text_of, wait_for_light,
@@ -24,6 +25,7 @@ use endsmeet::terminal::sitting::Sitting;
 use endsmeet::terminal::theme::Theme;
 use endsmeet::words::page;
 use proptest::prelude::*;
+use ratatui::backend::TestBackend;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use std::sync::OnceLock;
@@ -156,6 +158,47 @@ proptest! {
             prop_assert!(whole.starts_with(&shown) || shown.starts_with(&whole));
         }
     }
+}
+
+/// All windows of 0 to 60 columns and 0 to 20 rows, shared out among the states; every state gets 13
+/// of them with `ENDSMEET_TRIALS=ci`, and all of them in a soak.
+#[test]
+fn every_state_is_safe_at_each_of_the_smallest_sizes() {
+    let row = Row::begin("every state at 0 to 60 by 0 to 20");
+    let step = (792 / trials(1, 8, 792)).max(1) as usize;
+    let sizes = (0..=60_u16).flat_map(|w| (0..=20_u16).map(move |h| (w, h)));
+    let sizes: Vec<(u16, u16)> = sizes.collect();
+    let mut drawn = 0;
+    for (n, dressing) in states().iter().enumerate() {
+        for over in [None, Some('?'), Some('q')] {
+            at_desk(dressing, quick(), |desk| {
+                if let Some(key) = over {
+                    desk.press(Key::Char(key));
+                }
+                for size in sizes.iter().skip(n % step).step_by(step) {
+                    at_size(desk, *size);
+                    drawn += 1;
+                }
+            });
+        }
+    }
+    row.done(drawn, &format!(" for {} states", states().len()));
+}
+
+/// Shows it at a size too small for it: as much as there is room for of what to do about that.
+fn at_size(desk: &mut Desk, (w, h): (u16, u16)) {
+    let area = Rect::new(0, 0, w, h);
+    desk.shown = Shown::new(TestBackend::new(w, h), area);
+    desk.show();
+    let text = text_of(&desk.buffer()).replace('\n', "");
+    let shown: String = text.chars().filter(|c| !c.is_whitespace()).collect();
+    let whole = format!("Makethewindowlarger:80x24,now{w}x{h}");
+    assert!(
+        whole.starts_with(&shown) || shown.starts_with(&whole),
+        "{w}x{h}: {shown}"
+    );
+    let room = whole.len() <= usize::from(w) * usize::from(h) / 2;
+    assert!(!room || shown.starts_with(&whole), "{w}x{h}: {shown}");
 }
 
 #[test]

@@ -6,6 +6,7 @@ use super::common::count::{Row, trials};
 use super::program::{Dice, Lines, PROGRAM, RUNNER, command, entries, run, runner, said};
 use super::pty::folder;
 use endsmeet::journal::State;
+use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
@@ -32,7 +33,7 @@ const ZONES: [&str; 5] = [
 ];
 
 /// The library that `faketime` puts before the system's.
-fn library() -> Option<PathBuf> {
+pub fn library() -> Option<PathBuf> {
     let preload = Command::new("faketime")
         .args(["2026-01-01 00:00:00", "printenv", "LD_PRELOAD"])
         .output()
@@ -44,13 +45,19 @@ fn library() -> Option<PathBuf> {
 
 fn with_clock(library: &Path, times: &Path, zone: &str, folder: &Path, words: &[&str]) -> Command {
     let mut command = command(folder, words);
+    set_clock(library, times, |name, value| {
+        command.env(name, value);
+    });
+    command.env("TZ", zone);
     command
-        .env("LD_PRELOAD", library)
-        .env("FAKETIME_TIMESTAMP_FILE", times)
-        .env("FAKETIME_NO_CACHE", "1")
-        .env("DONT_FAKE_MONOTONIC", "1")
-        .env("TZ", zone);
-    command
+}
+
+/// Gives a program the clock that stands in a file; the clock that never goes back stays as it is.
+pub fn set_clock(library: &Path, times: &Path, mut set: impl FnMut(&str, &OsStr)) {
+    set("LD_PRELOAD", library.as_os_str());
+    set("FAKETIME_TIMESTAMP_FILE", times.as_os_str());
+    set("FAKETIME_NO_CACHE", OsStr::new("1"));
+    set("DONT_FAKE_MONOTONIC", OsStr::new("1"));
 }
 
 #[test]

@@ -18,4 +18,5 @@ mod places;
 mod program;
 mod signals;
 mod storm;
+mod suspend;
 mod windows;
