@@ -306,7 +306,8 @@ fn a_reed_that_cannot_be_is_refused() {
         trace_reed(&evidence).unwrap_err(),
         Impossible::EndsLeft {
             left: 9,
-            counted_out: 8
+            counted_out: 8,
+            most: 8
         }
     );
     evidence.ends_left = 2;

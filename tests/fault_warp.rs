@@ -329,7 +329,8 @@ fn a_warp_that_cannot_be_is_refused() {
         trace_warp(&evidence).unwrap_err(),
         Impossible::EndsLeft {
             left: 17,
-            counted_out: 16
+            counted_out: 16,
+            most: 16
         }
     );
     evidence = warp.evidence();

@@ -100,6 +100,17 @@ fn a_doubted_answer_is_said() {
     };
     assert_eq!(
         said(&evidence)[0],
+        "One answer speaks against the rest: call 55 on shaft 4."
+    );
+    let look = said(&evidence).pop().unwrap();
+    assert!(look.starts_with("Look once more: "), "{look}");
+    // the same answer twice is believed; another one leaves the first out
+    let evidence = Evidence {
+        seen: vec![seen(54, 1), seen(55, 4), seen(56, 3), seen(55, 2)],
+        ..skipped()
+    };
+    assert_eq!(
+        said(&evidence)[0],
         "One answer does not go with the others and is left out: call 55 on shaft 4. Look there again."
     );
 }

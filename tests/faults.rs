@@ -179,19 +179,26 @@ fn evidence_that_no_two_faults_explain_is_said_to_be_so() {
 fn impossible_evidence_is_refused_with_what_would_be_possible() {
     let said = |evidence: &Evidence| trace(evidence).unwrap_err();
     assert_eq!(
-        said(&report(13, [0; 4])),
+        said(&report(21, [0; 4])),
         Impossible::EndsLeft {
-            left: 13,
-            counted_out: 12
+            left: 21,
+            counted_out: 12,
+            most: 20
         }
     );
-    let five = Impossible::HeddlesLeft {
+    let eleven = Impossible::HeddlesLeft {
         shaft: 1,
-        left: 5,
+        left: 11,
         counted_out: 2,
+        most: 10,
     };
-    assert_eq!(said(&report(0, [5, 0, 0, 0])), five);
-    assert!(five.to_string().contains("at most 2"), "{five}");
+    assert_eq!(said(&report(0, [11, 0, 0, 0])), eleven);
+    assert!(eleven.to_string().contains("at most 10"), "{eleven}");
+    // two heddles counted out too many, and she stopped before the first call
+    let mut hardly_begun = report(12, [4, 4, 4, 4]);
+    hardly_begun.calls_made = 0;
+    let tracing = trace(&hardly_begun).unwrap();
+    assert!(!tracing.counts_agree);
     let mut evidence = report(1, [0, 0, 0, 1]);
     evidence.seen.push(seen(55, 5));
     assert_eq!(

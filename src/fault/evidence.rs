@@ -9,6 +9,10 @@ use serde::{Deserialize, Serialize};
 /// The longest batch that is traced, in ends; longer stretches are traced as a warp.
 pub const LONGEST: usize = 128;
 
+/// So many ends, or heddles of a shaft, may have been counted out too many: a batch hardly begun has
+/// them left on top of its own. A judgement; more would be another batch's.
+pub const MISCOUNTED: i64 = 8;
+
 /// What the weaver reports of one batch.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Evidence {
@@ -176,10 +180,11 @@ impl Evidence {
     fn check_counts(&self) -> Result<(), Impossible> {
         let counted_out = i64::from(self.calls());
         let most = self.most_ends();
-        if self.ends_left > counted_out {
+        if self.ends_left > counted_out + MISCOUNTED {
             return Err(Impossible::EndsLeft {
                 left: self.ends_left,
                 counted_out,
+                most: counted_out + MISCOUNTED,
             });
         }
         let least = self
@@ -198,12 +203,13 @@ impl Evidence {
         for (at, (&left, counted_out)) in
             self.heddles_left.iter().zip(self.counted_out()).enumerate()
         {
-            if left > counted_out {
+            if left > counted_out + MISCOUNTED {
                 let shaft = u8::try_from(at + 1).unwrap_or(u8::MAX);
                 return Err(Impossible::HeddlesLeft {
                     shaft,
                     left,
                     counted_out,
+                    most: counted_out + MISCOUNTED,
                 });
             }
         }

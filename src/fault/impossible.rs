@@ -59,25 +59,29 @@ pub enum Impossible {
     },
     /// More ends left than were counted out.
     #[error(
-        "{left} ends left, but {counted_out} were counted out: at most {counted_out} can be left"
+        "{left} ends left of {counted_out} counted out by the plan: at most {most} can be left, count again"
     )]
     EndsLeft {
         /// Ends reported.
         left: i64,
-        /// Ends counted out.
+        /// Ends counted out by the plan.
         counted_out: i64,
+        /// The most that can be left, some counted out too many among them.
+        most: i64,
     },
     /// More heddles left on a shaft than were counted out.
     #[error(
-        "{left} heddles left on shaft {shaft}, but {counted_out} were counted out there: at most {counted_out} can be left"
+        "{left} heddles left on shaft {shaft} of {counted_out} counted out there by the plan: at most {most} can be left, count again"
     )]
     HeddlesLeft {
         /// The shaft.
         shaft: u8,
         /// Heddles reported.
         left: i64,
-        /// Heddles counted out on that shaft.
+        /// Heddles counted out on that shaft by the plan.
         counted_out: i64,
+        /// The most that can be left, some counted out too many among them.
+        most: i64,
     },
     /// More was taken beyond the count-out than the calls made can have used.
     #[error("{taken} taken beyond the count-out, more than {most} calls can use: count again")]

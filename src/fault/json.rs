@@ -32,6 +32,7 @@ pub fn to_json(
         "settled": tracing.settled,
         "suspects": tracing.suspects.iter().map(suspect).collect::<Vec<_>>(),
         "look": tracing.look.as_ref().map(look),
+        "again": tracing.again,
         "doubted": tracing.doubted.as_ref().map(doubted),
     })
 }

@@ -3,10 +3,9 @@
 
 use super::class::Class;
 use super::evidence::{Evidence, Seen};
-use super::weights;
+use super::{weigh, weights};
 use crate::quantity::Call;
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
 
 /// A kind of look at the loom.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -196,48 +195,17 @@ const MOST_FOUND: u8 = 2;
 
 /// The open look with the most expected information about the mending per second of its cost;
 /// `None` where no look would tell the explanations apart.
-///
-/// An answer follows from what stands, and what stands is what is mended: so the information that
-/// a look gives about the mending is the entropy of its answer.
 pub(super) fn best_look(
     evidence: &Evidence,
     classes: &[Class],
     doubted: Option<&Seen>,
 ) -> Option<Look> {
     let ends = evidence.calls_made.max(1) as usize;
-    let mut best: Option<(f64, Look)> = None;
-    for look in open_looks(evidence, doubted) {
-        let worth = information(evidence, classes, &look) / look.seconds(ends);
-        if worth > 1e-9
-            && best
-                .as_ref()
-                .is_none_or(|(most, _)| worth > most * (1.0 + 1e-9))
-        {
-            best = Some((worth, look));
-        }
-    }
-    best.map(|(_, look)| look)
-}
-
-/// The entropy of the answer in bits.
-fn information(evidence: &Evidence, classes: &[Class], look: &Look) -> f64 {
-    let mut by_answer: BTreeMap<u64, f64> = BTreeMap::new();
-    let mut total = 0.0;
-    for class in classes {
-        *by_answer
-            .entry(class.standing.answer(look, evidence))
-            .or_default() += class.weight;
-        total += class.weight;
-    }
-    // summed in a fixed order, so that the same evidence always gives the same look
-    let mut shares: Vec<f64> = by_answer
-        .into_values()
-        .map(|weight| weight / total)
-        .collect();
-    shares.sort_by(f64::total_cmp);
-    shares
-        .iter()
-        .filter(|&&share| share > 0.0)
-        .map(|share| -share * share.log2())
-        .sum()
+    let worth = |look: &Look| {
+        let answers = classes
+            .iter()
+            .map(|class| (class.standing.answer(look, evidence), class.weight));
+        weigh::bits(answers) / look.seconds(ends)
+    };
+    weigh::best(open_looks(evidence, doubted), worth)
 }

@@ -40,7 +40,7 @@ mod way;
 mod weigh;
 mod weights;
 
-pub use evidence::{Evidence, Seen};
+pub use evidence::{Evidence, MISCOUNTED, Seen};
 pub use found::{Found, certain, known};
 pub use group_end::group_end_look;
 pub use impossible::Impossible;

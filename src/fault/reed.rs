@@ -4,9 +4,8 @@
 
 use super::impossible::Impossible;
 use super::reed_evidence::{ReedEvidence, ReedFault, ReedLook, ReedSeen, ReedSuspect, ReedTracing};
-use super::weights;
+use super::{weigh, weights};
 use crate::quantity::Shaft;
-use std::collections::BTreeMap;
 
 /// The most dents that a stretch can have.
 pub const MOST_DENTS: usize = 40_000;
@@ -19,7 +18,7 @@ pub const MOST_DENTS: usize = 40_000;
 pub fn trace_reed(evidence: &ReedEvidence) -> Result<ReedTracing, Impossible> {
     let reed = Reed::of(evidence)?;
     let counts_agree = evidence.ends_left == 0 && evidence.tape.unwrap_or(0) == 0;
-    let (cases, doubted) = reed.fitting(reed.cases());
+    let (cases, doubted) = reed.fitting(&reed.cases());
     let looked = evidence
         .seen
         .iter()
@@ -140,6 +139,7 @@ impl<'a> Reed<'a> {
             return Err(Impossible::EndsLeft {
                 left: evidence.ends_left,
                 counted_out,
+                most: counted_out,
             });
         }
         let last = number(dents - 1);
@@ -274,34 +274,12 @@ impl<'a> Reed<'a> {
         cases
     }
 
-    fn fitting(&self, cases: Vec<Case>) -> (Vec<Case>, Option<ReedSeen>) {
+    /// The cases that fit all answers, or all but the one whose doubt leaves most, and that answer.
+    fn fitting(&self, cases: &[Case]) -> (Vec<Case>, Option<ReedSeen>) {
         let seen = &self.evidence.seen;
-        let fits = |case: &Case, but: Option<usize>| {
-            seen.iter()
-                .enumerate()
-                .all(|(at, seen)| Some(at) == but || self.fits(case, seen))
-        };
-        let all: Vec<Case> = cases
-            .iter()
-            .filter(|case| fits(case, None))
-            .copied()
-            .collect();
-        if !all.is_empty() || cases.is_empty() {
-            return (all, None);
-        }
-        let without = (0..seen.len()).map(|but| {
-            let left: Vec<Case> = cases
-                .iter()
-                .filter(|c| fits(c, Some(but)))
-                .copied()
-                .collect();
-            let weight: f64 = left.iter().map(|case| case.weight).sum();
-            (but, left, weight)
-        });
-        let best = without.max_by(|a, b| a.2.total_cmp(&b.2));
-        best.map_or((Vec::new(), None), |(but, left, _)| {
-            (left, seen.get(but).copied())
-        })
+        let fits = |case: &Case, at: usize| self.fits(case, &seen[at]);
+        let (left, but) = weigh::fitting(cases, seen.len(), |case| case.weight, fits);
+        (left, but.map(|at| seen[at]))
     }
 
     fn first_shaft(&self, case: &Case, dent: u32) -> Option<Shaft> {
@@ -353,12 +331,7 @@ impl<'a> Reed<'a> {
 
     fn open_looks(&self, cases: &[Case]) -> Vec<ReedLook> {
         let mut looks = vec![ReedLook::EmptyDent, ReedLook::Crossed];
-        let half: f64 = cases.iter().map(|case| case.weight).sum::<f64>() / 2.0;
-        let mut sum = 0.0;
-        let middle = cases.iter().find(|case| {
-            sum += case.weight;
-            sum >= half
-        });
+        let middle = weigh::middle(cases, |case| case.weight);
         let middle = middle.map_or(0, |case| case.at);
         let last = self.evidence.dents.len() - 1;
         for at in middle.saturating_sub(8)..=(middle + 8).min(last) {
@@ -372,24 +345,12 @@ impl<'a> Reed<'a> {
 
     fn best_look(&self, cases: &[Case]) -> Option<ReedLook> {
         let worth = |look: &ReedLook| {
-            let mut by_answer: BTreeMap<u64, f64> = BTreeMap::new();
-            for case in cases {
-                *by_answer.entry(self.answer(case, look)).or_default() += case.weight;
-            }
-            let mut weights: Vec<f64> = by_answer.into_values().collect();
-            weights.sort_by(f64::total_cmp);
-            let all: f64 = weights.iter().sum();
-            let bits: f64 = weights.iter().map(|w| w / all).map(|s| -s * s.log2()).sum();
-            bits / self.seconds(look)
+            let answers = cases
+                .iter()
+                .map(|case| (self.answer(case, look), case.weight));
+            weigh::bits(answers) / self.seconds(look)
         };
-        let looks = self
-            .open_looks(cases)
-            .into_iter()
-            .map(|look| (worth(&look), look));
-        let best = looks
-            .filter(|(worth, _)| *worth > 1e-9)
-            .max_by(|a, b| a.0.total_cmp(&b.0));
-        best.map(|(_, look)| look)
+        weigh::best(self.open_looks(cases), worth)
     }
 
     fn seconds(&self, look: &ReedLook) -> f64 {

@@ -50,6 +50,8 @@ pub struct Tracing {
     pub suspects: Vec<Suspect>,
     /// The look worth most for its seconds.
     pub look: Option<Look>,
+    /// Whether that look was answered before, by the doubted answer.
+    pub again: bool,
     /// The answer that the others contradict, if they do; it is left out of account.
     pub doubted: Option<Seen>,
 }
@@ -79,21 +81,50 @@ pub fn trace(evidence: &Evidence) -> Result<Tracing, Impossible> {
     evidence.check()?;
     let all = stand(evidence, explanations(evidence));
     let places = places(&all);
+    let unsure = unsure(evidence, &all);
     let (fitting, doubted) = fitting(evidence, all);
     let classes = classes(fitting);
-    let settled = settled(evidence, &classes, places);
-    let look = if settled {
-        None
-    } else {
-        best_look(evidence, &classes, doubted.as_ref())
+    let settled = unsure.is_none() && settled(evidence, &classes, places);
+    let look = match &unsure {
+        Some(answer) => Some(answer.look()),
+        None if settled => None,
+        None => best_look(evidence, &classes, doubted.as_ref()),
     };
+    let again = unsure.is_some();
+    let doubted = unsure.or(doubted);
     Ok(Tracing {
+        again,
         counts_agree: Residue::of_report(evidence).is_even(),
         settled,
         suspects: suspects(evidence, &classes),
         look,
         doubted,
     })
+}
+
+/// The answer that is looked at once more: given once, and likelier wrong than not, because without it
+/// something much commoner explains the rest. Two equal answers are believed.
+fn unsure(evidence: &Evidence, all: &[(Standing, Explanation)]) -> Option<Seen> {
+    let answers = &evidence.seen;
+    let (mut with_all, mut without) = (0.0, vec![0.0; answers.len()]);
+    for (standing, explanation) in all {
+        let mut against = (0..answers.len()).filter(|&at| !standing.fits(at, evidence));
+        match (against.next(), against.next()) {
+            (None, _) => with_all += explanation.weight,
+            (Some(at), None) => without[at] += explanation.weight,
+            (Some(_), Some(_)) => {}
+        }
+    }
+    let once = |at: &usize| {
+        let look = answers[*at].look();
+        answers.iter().filter(|other| other.look() == look).count() == 1
+    };
+    // a found one is in her hand, and a reading is many answers in one
+    let whole = |at: &usize| !answers[*at].found() && !matches!(answers[*at], Seen::ReadBack(_));
+    let may = (0..answers.len()).filter(once).filter(whole);
+    let likeliest = may.max_by(|&a, &b| without[a].total_cmp(&without[b]))?;
+    let wrong = weights::ANSWER_WRONG * without[likeliest];
+    (wrong > weights::DOUBTED_FROM * (with_all + wrong)).then(|| answers[likeliest].clone())
 }
 
 /// Those that fit all answers; where none does, those that fit all but the fewest, and the last

@@ -214,6 +214,7 @@ impl WarpEvidence {
             return Err(Impossible::EndsLeft {
                 left: self.ends_left,
                 counted_out,
+                most: counted_out,
             });
         }
         let knots = u32::try_from(self.knots.len()).unwrap_or(u32::MAX);

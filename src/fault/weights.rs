@@ -53,6 +53,13 @@ pub(super) const RIVALS_ALLOWED: f64 = 0.02;
 /// has seen a shifted heddle, or one not yet shifted, where the plan put it.
 pub(super) const RIVALS_OF_A_PLACED_SHIFT: f64 = 0.12;
 
+/// How often an answer to a look is wrong: a heddle miscounted within the knot, a line misread. A
+/// judgement.
+pub(super) const ANSWER_WRONG: f64 = 0.02;
+
+/// From this chance on that an answer is wrong it is looked at once more.
+pub(super) const DOUBTED_FROM: f64 = 0.3;
+
 /// What a look costs in seconds: reading the question, turning to the loom, answering, and the
 /// looking itself over `ends` ends. Judgements of a practised hand, to be put right by use.
 pub(super) fn seconds(kind: LookKind, ends: usize) -> f64 {

@@ -92,7 +92,7 @@ fn batch_page(
         let lengths: Vec<u32> = handfuls(planned).into_iter().map(u32::from).collect();
         lines.push(format!("As planned: {}.", in_handfuls(planned, &lengths)));
     }
-    lines.extend(tracing.doubted.iter().map(fault_words::doubted));
+    lines.extend(fault_words::doubted(tracing));
     // the simplest explanations; one with a fault more would only crowd them
     let fewest = tracing.suspects.first().map_or(0, |s| s.faults.len());
     let simplest = tracing.suspects.iter().filter(|s| s.faults.len() == fewest);

@@ -153,7 +153,7 @@ pub fn tracing(tracing: &Tracing, evidence: &Evidence, batch: u32) -> Vec<String
     if tracing.counts_agree && tracing.suspects.is_empty() {
         return unseen(evidence, batch);
     }
-    let mut lines: Vec<String> = tracing.doubted.iter().map(doubted).collect();
+    let mut lines: Vec<String> = doubted(tracing).into_iter().collect();
     let fewest = tracing.suspects.first().map_or(0, |s| s.faults.len());
     let simplest = tracing.suspects.iter().filter(|s| s.faults.len() == fewest);
     let shown = simplest.clone().take(SUSPECTS_SHOWN);
@@ -163,7 +163,7 @@ pub fn tracing(tracing: &Tracing, evidence: &Evidence, batch: u32) -> Vec<String
         lines.push(format!("and {} more", count(more, "place")));
     }
     match (&tracing.look, tracing.suspects.first()) {
-        (Some(ask), _) => lines.push(asked(ask, evidence, batch)),
+        (Some(ask), _) => lines.push(asked(ask, tracing.again, evidence, batch)),
         (None, Some(found)) => lines.extend(mended(found, tracing.settled, evidence)),
         (None, None) => lines.push(unexplained(evidence)),
     }
@@ -173,9 +173,9 @@ pub fn tracing(tracing: &Tracing, evidence: &Evidence, batch: u32) -> Vec<String
 /// At most so many explanations are read out; more do not help hands that are full.
 const SUSPECTS_SHOWN: usize = 6;
 
-fn asked(ask: &Look, evidence: &Evidence, batch: u32) -> String {
+fn asked(ask: &Look, again: bool, evidence: &Evidence, batch: u32) -> String {
     let asked = look(ask, batch, evidence.first, &evidence.planned);
-    format!("Look: {asked} ({})", ask.option())
+    format!("{}: {asked} ({})", look_word(again), ask.option())
 }
 
 /// The counts agree, and what they cannot see is said, with the look that would see most of it.
@@ -186,12 +186,21 @@ fn unseen(evidence: &Evidence, batch: u32) -> Vec<String> {
         "No count sees neighbours exchanged, ends crossed, an end beside its eye, a twisted heddle, \
          or a skip and a repeat on one shaft."
             .to_owned(),
-        asked(&ask, evidence, batch),
+        asked(&ask, false, evidence, batch),
     ]
 }
 
-pub(super) fn doubted(answer: &Seen) -> String {
-    not_with_the_others(&seen(answer))
+/// How a look is asked for, the first time and where only its answer speaks for something rare.
+pub(super) fn look_word(again: bool) -> &'static str {
+    if again { "Look once more" } else { "Look" }
+}
+
+pub(super) fn doubted(tracing: &Tracing) -> Option<String> {
+    let answer = seen(tracing.doubted.as_ref()?);
+    Some(match tracing.again {
+        true => format!("One answer speaks against the rest: {answer}."),
+        false => not_with_the_others(&answer),
+    })
 }
 
 /// The answer that is doubted, named.

@@ -43,8 +43,10 @@ pub(super) fn warp_page(view: &DisagreeingView, warp: &WarpView, plan: &Plan) ->
         .map(|look| warp_look(&look, warp.place, warp.knots, plan));
     let near = warp.tracing.near.map(read_near);
     match &ask {
-        Some(ask) if warp.tracing.again => lines.push(format!("Look once more: {ask}")),
-        Some(ask) => lines.push(format!("Look: {ask}")),
+        Some(ask) => lines.push(format!(
+            "{}: {ask}",
+            fault_words::look_word(warp.tracing.again)
+        )),
         None if near.is_some() => lines.extend(near.clone()),
         None if warp.tracing.suspects.is_empty() => lines.push(UNEXPLAINED.to_owned()),
         None => lines.push(NO_LOOK_LEFT.to_owned()),

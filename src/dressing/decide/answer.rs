@@ -7,7 +7,7 @@ use crate::dressing::event::{Event, Look, Mismatch, Question, Reason};
 use crate::dressing::ledger::Task;
 use crate::dressing::refusal::Refusal;
 use crate::dressing::state::{Dressing, Mood};
-use crate::fault::{Evidence, Seen, Tracing};
+use crate::fault::{Evidence, MISCOUNTED, Seen, Tracing};
 use crate::method::Stage;
 use crate::plan::Group;
 use crate::quantity::{Call, Calls};
@@ -89,7 +89,8 @@ fn to_question(d: &Dressing, question: &Question, said: &Answer) -> Events {
             },
             Answer::Number(n),
         ) => {
-            let ends_left = within(*n, -i64::from(batch.len()), i64::from(batch.len()))?;
+            let all = i64::from(batch.len());
+            let ends_left = within(*n, -all, all + MISCOUNTED)?;
             Ok(vec![
                 Event::Answered(said.clone()),
                 Event::Put(Question::HeddlesLeft {

@@ -287,12 +287,13 @@ pub(super) fn trace_look(d: &Dressing, look: Look, loom: i64) -> Option<Vec<Even
     match look {
         Look::ShaftOf { call } => {
             let shaft = u8::try_from(loom).ok().map(Shaft);
-            whole(call, vec![Seen::Shaft { call, shaft }])
+            // the look was answered twice alike before it disagreed
+            whole(call, vec![Seen::Shaft { call, shaft }; 2])
         }
         Look::Together { calls } => {
             let at = u32::try_from(loom).ok()?.checked_sub(1)?;
             let call = Some(Call(calls.first.0 + at));
-            whole(calls.first, vec![Seen::Together { call }])
+            whole(calls.first, vec![Seen::Together { call }; 2])
         }
         Look::LastShaft => {
             let last = super::looks::last_threaded(d)?;
