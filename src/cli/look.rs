@@ -4,7 +4,7 @@ use super::args::{Args, LogArgs};
 use super::dress::{disk, find, not_loaded, open_code};
 use super::facts::method_of;
 use super::{Failure, Out, done};
-use crate::dressing::View;
+use crate::dressing::{Dressing, View};
 use crate::journal::keep::Keep;
 use crate::journal::kept::{Keeper, Loaded};
 use crate::journal::{Access, State};
@@ -72,18 +72,7 @@ fn status_value(path: &Path, loaded: &Loaded, method: &Method) -> Value {
             "after": found.after,
         })),
         "broken_ends": about.broken,
-        "broken": dressing.broken_ends().iter().map(|end| json!({
-            "number": end.number,
-            "call": end.call.map(|call| call.0),
-            "float": end.float.map(crate::words::counts::side),
-            "position": end.position.map(|position| position.0),
-            "group": end.group,
-            "shaft": end.shaft.map(|shaft| shaft.0),
-            "dent": end.dent,
-            "stage": end.stage,
-            "mended": end.mended,
-            "to_do": end.to_do.iter().map(|step| words::broken_words::short(*step)).collect::<Vec<_>>(),
-        })).collect::<Vec<_>>(),
+        "broken": broken_ends(dressing),
         "units": dressing.plan().units,
         "measured": dressing.measures().into_iter().map(|(what, thousandths)| json!({
             "what": what,
@@ -106,6 +95,26 @@ fn status_value(path: &Path, loaded: &Loaded, method: &Method) -> Value {
         "read_only": !matches!(loaded.state, State::Clean | State::TornTail { .. })
             && !matches!(loaded.state, State::ReadOnly(_)),
     })
+}
+
+/// The broken ends as facts.
+fn broken_ends(dressing: &Dressing) -> Vec<Value> {
+    let ends = dressing.broken_ends().into_iter();
+    ends.map(|end| {
+        json!({
+            "number": end.number,
+            "call": end.call.map(|call| call.0),
+            "float": end.float.map(crate::words::counts::side),
+            "position": end.position.map(|position| position.0),
+            "group": end.group,
+            "shaft": end.shaft.map(|shaft| shaft.0),
+            "dent": end.dent,
+            "stage": end.stage,
+            "mended": end.mended,
+            "to_do": end.to_do.iter().map(|step| words::broken_words::short(*step)).collect::<Vec<_>>(),
+        })
+    })
+    .collect()
 }
 
 /// `log [NAME]`: what happened, the time of each stage and group, what was caught.
