@@ -5,10 +5,12 @@
 //! (`trace`: not settled), 4 in use by another window.
 
 pub mod after;
+pub mod arg_values;
 pub mod args;
 pub mod awake;
 pub mod cloth;
 pub mod doctor;
+mod doctor_tests;
 mod dress;
 pub mod facts;
 pub mod files;

@@ -1,8 +1,9 @@
 //! The command line's words. Owns the shape; does nothing.
 
+pub use super::arg_values::{Edge, PaperSize, SheetAs};
 use super::settings::Pair;
 use super::settings::load::{self, Loaded};
-use clap::{Parser, Subcommand, ValueEnum};
+use clap::{Parser, Subcommand};
 use std::path::PathBuf;
 
 /// What stands below the long help, and at the end of the man page.
@@ -163,24 +164,6 @@ impl Args {
             self.method.clone_from(&self.settings.settings.method);
         }
         Ok(())
-    }
-}
-
-/// An edge of the warp, as the weaver sees it from the breast beam.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Edge {
-    /// The right one.
-    Right,
-    /// The left one.
-    Left,
-}
-
-impl From<Edge> for crate::plan::Side {
-    fn from(edge: Edge) -> Self {
-        match edge {
-            Edge::Right => Self::Right,
-            Edge::Left => Self::Left,
-        }
     }
 }
 
@@ -357,37 +340,6 @@ pub struct LogArgs {
     /// The paper of a page for printing
     #[arg(long, value_enum, default_value = "a4")]
     pub paper: PaperSize,
-}
-
-/// How a sheet is written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum SheetAs {
-    /// Plain text, 80 columns.
-    Text,
-    /// One page with its own styles, for a browser to print.
-    Html,
-    /// Comma-separated rows.
-    Csv,
-    /// The draft alone, as WIF 1.1 for other programs.
-    Wif,
-}
-
-/// The size of paper.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum PaperSize {
-    /// 210 by 297 mm.
-    A4,
-    /// 8 1/2 by 11 in.
-    Letter,
-}
-
-impl From<PaperSize> for crate::paper::Paper {
-    fn from(size: PaperSize) -> Self {
-        match size {
-            PaperSize::A4 => Self::A4,
-            PaperSize::Letter => Self::Letter,
-        }
-    }
 }
 
 /// Which class, and how often.

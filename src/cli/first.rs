@@ -4,7 +4,7 @@
 use super::args::Args;
 use super::settings::edit;
 use super::settings::row;
-use super::{Failure, doctor, screen};
+use super::{Failure, doctor_tests, screen};
 use crate::hand::Settings;
 use crate::terminal::driver::{self, Clock};
 use crate::terminal::home::{Home, HomeItem};
@@ -33,8 +33,8 @@ pub fn set_up(args: &mut Args) -> Result<(), Failure> {
         let taken = choose(args, std::mem::take(&mut notice)).map_err(|error| gone(&error))?;
         let changes = match taken {
             Some(1) => Some(vec![("say", louder(args).to_owned())]),
-            Some(2) => doctor::pedal_tested(args)?,
-            Some(3) => doctor::chart_read(args)?,
+            Some(2) => doctor_tests::pedal_tested(args)?,
+            Some(3) => doctor_tests::chart_read(args)?,
             _ => {
                 // a settings file that cannot be kept only means that the offer comes again
                 let _ = keep(args, &[]);

@@ -7,6 +7,7 @@
 //! those that fit the answers so far -> the look worth most for its seconds.
 
 mod class;
+mod cloth_sheds;
 pub mod cloth_spot;
 mod evidence;
 mod found;

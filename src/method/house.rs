@@ -2,7 +2,8 @@
 //! optional steps; it never adds, moves or renames one.
 
 use super::fault::{MethodFault, Owner, Place};
-use super::read::{Entries, Source, StageEntry, StepEntry, read};
+use super::read::{Entries, StageEntry, StepEntry, read};
+use super::source::Source;
 use super::step::Step;
 use super::{Method, Stage, StepId, check};
 

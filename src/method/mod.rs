@@ -11,8 +11,10 @@ mod house;
 mod id;
 mod loom;
 mod name;
+mod near;
 mod read;
 mod rules;
+mod source;
 mod step;
 mod tree;
 
@@ -25,7 +27,8 @@ pub use rules::MOST_WORDS;
 pub use step::{StageText, Step, Texts, Wrong};
 pub use tree::{MOST_BYTES, MOST_DEPTH};
 
-use read::{Entries, Source, StageEntry, StepEntry, read};
+use read::{Entries, StageEntry, StepEntry, read};
+use source::Source;
 
 /// The built-in method's file.
 const BACK_TO_FRONT: &str = include_str!("../../assets/method/back-to-front.json");

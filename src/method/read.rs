@@ -2,28 +2,11 @@
 //! file may have; the same reader serves the method itself and a house's own file.
 
 use super::fault::{MethodFault, Owner, Place};
+use super::near::{harmless, nearest};
+use super::source::Source;
 use super::step::{Change, Variant, Wrong};
 use super::tree::Tree;
 use super::{LoomKind, Stage, StepId};
-
-/// Which kind of file is read.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Source {
-    /// A whole method.
-    Method,
-    /// A house's own wording.
-    House,
-}
-
-impl Source {
-    /// The key that must be 1 at the top.
-    pub(super) fn marker(self) -> &'static str {
-        match self {
-            Self::Method => "endsmeet_method",
-            Self::House => "endsmeet_house",
-        }
-    }
-}
 
 /// What a file says, as far as it could be read.
 #[derive(Debug, Default)]
@@ -413,31 +396,4 @@ impl Reader {
             self.faults.push(fault);
         }
     }
-}
-
-/// The known name that is near enough to be meant.
-pub(super) fn nearest(name: &str, known: &[&str]) -> Option<String> {
-    // A third of the letters may differ; a longer name than any known one is not measured.
-    let room = (name.chars().count() / 3).clamp(1, 3);
-    known
-        .iter()
-        .filter(|_| name.len() <= 64)
-        .map(|known| (strsim::osa_distance(name, known), known))
-        .filter(|(distance, _)| *distance <= room)
-        .min_by_key(|(distance, _)| *distance)
-        .map(|(_, known)| (*known).to_owned())
-}
-
-/// A file's word as it may be shown: hidden characters made visible, and not longer than a line.
-pub(super) fn harmless(word: &str) -> String {
-    word.chars()
-        .take(40)
-        .map(|letter| {
-            if super::rules::is_hidden(letter) {
-                '\u{fffd}'
-            } else {
-                letter
-            }
-        })
-        .collect()
 }

@@ -3,7 +3,7 @@
 
 use super::fault::{MethodFault, Place};
 use super::figure::{Figure, Piece, at_its_widest, pieces, sentences};
-use super::read::{harmless, nearest};
+use super::near::{harmless, nearest};
 use unicode_width::UnicodeWidthStr;
 
 /// The most words in the one imperative sentence of a step.

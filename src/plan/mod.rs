@@ -22,6 +22,7 @@ pub mod form;
 mod groups;
 mod heddles;
 pub mod json;
+mod moves;
 pub mod old_reeds;
 pub mod order;
 mod picks;

@@ -1,22 +1,12 @@
 //! What does not fit, as data: problems refuse the plan, remarks do not.
 //! Owns the kinds and their figures; the sentences are in `say`.
 
+pub use super::moves::{Filled, Move};
 use super::threading::ThreadingFault;
 use crate::quantity::{Fraction, FractionFault};
 
 /// Where in a plan file: `loom.heddles[2]`.
 pub type Path = String;
-
-/// Heddles to be moved from one shaft to another.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Move {
-    /// How many.
-    pub heddles: u32,
-    /// Shaft that has them to spare.
-    pub from: u8,
-    /// What that shaft has to spare before anything is moved.
-    pub spare: u32,
-}
 
 /// Why a plan is refused.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -394,15 +384,4 @@ pub enum Remark {
         /// The yarn.
         yarn: String,
     },
-}
-
-/// A default that was filled in.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Filled {
-    /// The key: `loom.action`.
-    pub path: &'static str,
-    /// What was filled in, as it would stand in the file.
-    pub value: String,
-    /// Whether it is a guess that wants a look, not just a usual value.
-    pub guess: bool,
 }

@@ -2,7 +2,7 @@
 
 use crate::plan::form::{FIELDS, Form};
 use crate::plan::{Figures, LoomCard, Problem};
-use crate::words::form_words;
+use crate::words::{form_figures, form_words};
 use std::io::{self, BufRead, Write};
 
 /// How the form ended.
@@ -102,7 +102,7 @@ fn take(
         }
         ("figures", "") => {
             let figures = form.figures();
-            tell(out, &form_words::figures(&figures))?;
+            tell(out, &form_figures::figures(&figures))?;
             tell(out, &form_words::does_not_fit(&figures.problems))?;
             tell(out, &form_words::worth_knowing(&figures.remarks))?;
             return Ok(Step::Stay);
@@ -158,7 +158,7 @@ fn answer(
 /// What the answers come to, and how far the form is.
 fn so_far(form: &Form, out: &mut dyn Write) -> io::Result<()> {
     let figures = form.figures();
-    tell(out, &form_words::live(&figures))?;
+    tell(out, &form_figures::live(&figures))?;
     let far = form_words::how_far(form, &figures, form_words::DONE_IN_LINES);
     writeln!(out, "  {far}")
 }

@@ -12,7 +12,7 @@ pub(super) fn warp_seen(look: WarpLook, line: &str, dressing: &Dressing) -> Opti
     if line == "?" {
         return Some(WarpSeen::CannotTell { look });
     }
-    let numbers = super::line_words::numbers_or_none(line)?;
+    let numbers = super::line_answers::numbers_or_none(line)?;
     let one = first(&numbers)?;
     Some(match look {
         WarpLook::Shaft { call } => WarpSeen::Shaft {
@@ -56,7 +56,7 @@ pub(super) fn reed_seen(look: ReedLook, line: &str) -> Option<ReedSeen> {
     if line == "?" {
         return Some(ReedSeen::CannotTell { look });
     }
-    let numbers = super::line_words::numbers_or_none(line)?;
+    let numbers = super::line_answers::numbers_or_none(line)?;
     let one = first(&numbers)?;
     Some(match look {
         ReedLook::FirstShaft { dent } => ReedSeen::FirstShaft {
@@ -77,7 +77,7 @@ pub(super) fn reading(line: &str) -> Option<Answer> {
     match line {
         "done" => Some(Answer::Numbers(Vec::new())),
         "?" => Some(Answer::CannotTell),
-        shafts => super::line_words::numbers(shafts).map(Answer::Numbers),
+        shafts => super::line_answers::numbers(shafts).map(Answer::Numbers),
     }
 }
 

@@ -16,6 +16,8 @@ pub mod home;
 pub mod home_lines;
 pub mod keys;
 pub mod letters;
+mod line_answers;
+mod line_said;
 mod line_traced;
 pub mod line_words;
 pub mod lines;

@@ -12,6 +12,7 @@ pub mod counts;
 pub mod fault_ways;
 pub mod fault_words;
 pub mod fill;
+pub mod form_figures;
 pub mod form_words;
 pub mod glossary;
 mod group_words;

@@ -4,7 +4,7 @@ use super::{AnswerLine, FieldList, FieldRow, FormScreen, Over};
 use crate::plan::form::{FIELDS, Form};
 use crate::terminal::cloth_view::ClothView;
 use crate::terminal::screens::{Band, ChoiceList, Header, LEAST, Placed, Stack, Tone, wrapped};
-use crate::words::{form_words, screen_words};
+use crate::words::{form_figures, form_words, screen_words};
 use ratatui::layout::Rect;
 
 /// From so many columns on the figures stand beside the list.
@@ -220,7 +220,7 @@ impl FormScreen<'_> {
 
     /// The figures in a few rows, what does not fit first.
     fn live_lines(&self) -> Said {
-        let fits = form_words::live(&self.figures);
+        let fits = form_figures::live(&self.figures);
         let mut lines: Said = fits.into_iter().map(in_tone).collect();
         lines.sort_by_key(|(tone, _)| *tone != Tone::Alarm);
         lines
@@ -231,7 +231,7 @@ impl FormScreen<'_> {
         let figures = &self.figures;
         let does_not = form_words::does_not_fit(&figures.problems);
         let all = does_not.into_iter().map(in_tone);
-        let all = all.chain(form_words::figures(figures).into_iter().map(in_tone));
+        let all = all.chain(form_figures::figures(figures).into_iter().map(in_tone));
         let knows = form_words::worth_knowing(&figures.remarks).into_iter();
         all.chain(knows.map(|line| (Tone::Know, line))).collect()
     }

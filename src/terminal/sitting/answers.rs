@@ -6,7 +6,7 @@ use crate::dressing::view::{Asked, Disagreeing, DisagreeingView};
 use crate::dressing::{Answer, Ask, View, When};
 use crate::fault::{Look, LookKind, Seen, WarpLook};
 use crate::quantity::{Call, Shaft};
-use crate::terminal::line_words::{seen as seen_in, seen_beyond};
+use crate::terminal::line_answers::{seen as seen_in, seen_beyond};
 use crate::terminal::screens::Tone;
 use crate::terminal::ways::ways;
 use crate::words::spoken::{Purpose, Said};
