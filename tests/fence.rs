@@ -327,3 +327,33 @@ fn functions_are_short_but_for_flat_matches() {
     let long = format!("fn long() {{\n{}}}\n", "    x();\n".repeat(60));
     assert_eq!(long_functions(&long), [("long".to_owned(), 62)]);
 }
+
+/// Files longer than that tell two things.
+const LONGEST_FILE: usize = 400;
+
+/// Tables of words, where a second file would only be a second half.
+const TABLES: &[&str] = &["src/words/glossary.rs"];
+
+/// The lines of a file before its tests.
+fn lines_before_tests(text: &str) -> usize {
+    text.lines()
+        .position(|line| line == "#[cfg(test)]")
+        .unwrap_or_else(|| text.lines().count())
+}
+
+#[test]
+fn files_are_short_before_their_tests_but_for_tables() {
+    let mut found = Vec::new();
+    for path in sources(Path::new("src")) {
+        let name = path.display().to_string();
+        // a file of tests alone is one of `mod tests;`
+        let apart = name.ends_with("/tests.rs") || TABLES.contains(&name.as_str());
+        let lines = lines_before_tests(&std::fs::read_to_string(&path).unwrap());
+        if !apart && lines > LONGEST_FILE {
+            found.push(format!("{name} has {lines} lines before its tests"));
+        }
+    }
+    assert!(found.is_empty(), "{}", found.join("\n"));
+    let long = format!("{}#[cfg(test)]\nmod tests;\n", "//\n".repeat(401));
+    assert_eq!(lines_before_tests(&long), 401);
+}
