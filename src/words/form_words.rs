@@ -233,7 +233,7 @@ pub fn does_not_fit(problems: &[Problem]) -> Vec<String> {
         .collect()
 }
 
-/// Whether a line of [`live`] or [`does_not_fit`] says that something does not fit.
+/// Whether a line of [`live`](super::form_figures::live) or [`does_not_fit`] says that something does not fit.
 #[must_use]
 pub fn says_no(line: &str) -> bool {
     line.starts_with(NO)
