@@ -173,9 +173,16 @@ fn home_places(choice: &Choice, listed: &[Listed]) -> Vec<String> {
         Standing::Unreadable(error) => Some(format!("{}: {error}", harmless(&item.stem))),
         Standing::Dressing { .. } => None,
     }));
-    let others = choice.others.iter().filter_map(|(_, other)| other.as_ref());
-    places.extend(others.map(|other| format!("Not looked into: {}", shown(other))));
+    places.extend(not_looked_into(choice));
     places
+}
+
+/// Folders that are there and could hold dressings too.
+fn not_looked_into(choice: &Choice) -> impl Iterator<Item = String> {
+    let others = choice.others.iter().filter_map(|(_, other)| other.as_ref());
+    others
+        .filter(|other| other.is_dir())
+        .map(|other| format!("Not looked into: {}", shown(other)))
 }
 
 fn home_value(choice: &Choice, listed: &[Listed]) -> Value {
@@ -205,11 +212,7 @@ fn status_lines(choice: &Choice, listed: &[Listed], method: &Method) -> Vec<Stri
     if listed.is_empty() {
         lines.push("  none yet".to_owned());
     }
-    for (_, other) in &choice.others {
-        if let Some(other) = other {
-            lines.push(format!("Not looked into: {}", shown(other)));
-        }
-    }
+    lines.extend(not_looked_into(choice));
     lines
 }
 
