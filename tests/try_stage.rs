@@ -292,3 +292,26 @@ fn what_a_wrong_shaft_shows_in_the_sheds_leads_back_to_its_end() {
     }
     assert!(tried > 40, "only {tried} tried");
 }
+
+/// A shed is passed by a count of the loom, so nothing may tell the figure before: not the list of sheds
+/// either, from the page of the shed on until its look is answered.
+#[test]
+fn the_list_of_sheds_waits_until_the_shed_in_hand_is_counted() {
+    use endsmeet::words::lines::why_no_sheds;
+    let mut d = Dressing::new(common::plan_from(common::SMALL), &[]);
+    assert_eq!(why_no_sheds(&d), None, "before any shed");
+    let (mut waited, mut told) = (0, 0);
+    while d.stage().is_some() {
+        let waits = matches!(d.view(), View::Shed(_))
+            || endsmeet::dressing::state::open_look(d.mood()).is_some();
+        assert_eq!(why_no_sheds(&d).is_some(), waits);
+        waited += u32::from(matches!(d.view(), View::Shed(_)));
+        told += u32::from(!waits);
+        let next = common::true_ask(&d).unwrap_or(Ask::Next);
+        ask(&mut d, &next).unwrap();
+    }
+    assert!(
+        waited >= 2 && told > waited,
+        "{waited} sheds, {told} other pages"
+    );
+}

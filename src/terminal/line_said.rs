@@ -12,7 +12,7 @@ use crate::fault::{Fault, FaultKind, Found, ReedFault};
 use crate::plan::{BatchRule, Face, Side};
 use crate::quantity::{Call, Shaft};
 use crate::words::cloth_picture::{self, Excerpt};
-use crate::words::lines::AFTER_THE_LOOK;
+use crate::words::lines::{AFTER_THE_LOOK, why_no_sheds};
 use crate::words::{cloth_words, try_words};
 
 const MEASURED: &str = "Type measured, what and the figure, as: measured cloth 13 1/4, measured picks 18, measured warp 20, measured woven 18";
@@ -96,12 +96,12 @@ pub(super) fn cloth(rest: &str, dressing: &Dressing) -> Typed {
 
 const CLOTH: &str = "Type cloth, or the length over which floats are marked, the first end, and back for the other face, as: cloth 3 73 back";
 
-/// The sheds in a list; not while a look is open, which may ask for one of their figures.
+/// The sheds in a list; not where a look asks, or will ask next, for one of their figures.
 pub(super) fn sheds(dressing: &Dressing) -> Typed {
-    if open_look(dressing.mood()).is_some() {
-        return Typed::Wrong(AFTER_THE_LOOK);
+    match why_no_sheds(dressing) {
+        Some(why) => Typed::Wrong(why),
+        None => Typed::Tell(try_words::list_of_sheds(dressing.plan())),
     }
-    Typed::Tell(try_words::list_of_sheds(dressing.plan()))
 }
 
 pub(super) fn amend(change: Amendment) -> Typed {

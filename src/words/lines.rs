@@ -4,7 +4,7 @@ use super::fill::fill;
 use super::trail;
 use crate::dressing::state::open_look;
 use crate::dressing::view::TakesBack;
-use crate::dressing::{Dressing, Entry, Event};
+use crate::dressing::{Dressing, Entry, Event, View};
 use crate::method::{Method, StepId};
 
 /// The input came to its end.
@@ -43,6 +43,19 @@ const LOOK_HELP: &str = "A look is open: go to the loom, look, and give what you
 
 /// What is shown after an open look, and not before it is answered.
 pub const AFTER_THE_LOOK: &str = "A look is open, and that would tell its figure. Answer the look or pass it over, then ask again.";
+
+/// Why the sheds are not listed now, with the next move: a look is open or comes next that asks for one of
+/// their figures. `None` where they may be listed.
+#[must_use]
+pub fn why_no_sheds(dressing: &Dressing) -> Option<&'static str> {
+    match dressing.view() {
+        _ if open_look(dressing.mood()).is_some() => Some(AFTER_THE_LOOK),
+        View::Shed(_) => Some(
+            "This shed is counted on the loom next, and the list would tell its figure. Look through it, count, then ask again.",
+        ),
+        _ => None,
+    }
+}
 
 /// A line that was not understood.
 #[must_use]

@@ -9,12 +9,11 @@ use crate::words::{cloth_words, lines};
 use ratatui::layout::Rect;
 
 impl Sitting<'_> {
-    /// Opens the list of sheds; not while a look is open, which may ask for what it says.
+    /// Opens the list of sheds; not where a look asks, or will ask next, for what it says.
     pub(super) fn open_sheds(&mut self) {
-        if open_look(self.keep.dressing().mood()).is_some() {
-            self.alarm(lines::AFTER_THE_LOOK.to_owned());
-        } else {
-            self.over = Over::Cloth(ClothView::sheds());
+        match lines::why_no_sheds(self.keep.dressing()) {
+            Some(why) => self.alarm(why.to_owned()),
+            None => self.over = Over::Cloth(ClothView::sheds()),
         }
     }
 

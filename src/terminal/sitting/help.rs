@@ -88,7 +88,7 @@ impl Sitting<'_> {
             Meaning::Pause => {
                 said || matches!(self.view, View::Resting(_)) || self.would_do(&Ask::Pause)
             }
-            Meaning::Sheds => open_look(self.keep.dressing().mood()).is_none(),
+            Meaning::Sheds => lines::why_no_sheds(self.keep.dressing()).is_none(),
             Meaning::Cloth => {
                 let dressing = self.keep.dressing();
                 open_look(dressing.mood()).is_none() && !dressing.plan().lifts_wanted().is_empty()
