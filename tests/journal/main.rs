@@ -62,6 +62,20 @@ pub fn go_on(disk: &Arc<dyn Disk>, path: &Path) -> Result<Opened, OpenError> {
     Journal::open(disk, path, Access::GoOn, KNOWN)
 }
 
+/// The same on a real disk, where a test beside it may be starting a process: between its fork and its
+/// exec that process holds every file of ours once more, and so the lock.
+pub fn go_on_for_real(disk: &Arc<dyn Disk>, path: &Path) -> Result<Opened, OpenError> {
+    for _ in 0..100 {
+        match go_on(disk, path) {
+            Err(OpenError::InUse { .. }) => {
+                std::thread::sleep(std::time::Duration::from_millis(20));
+            }
+            other => return other,
+        }
+    }
+    go_on(disk, path)
+}
+
 /// The payloads of the lines that were read.
 pub fn told(opened: &Opened) -> Vec<Value> {
     let lines = opened.lines.iter();

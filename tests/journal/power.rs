@@ -125,6 +125,13 @@ impl Volume {
     }
 
     fn power_comes_back(&self) -> Result<(), String> {
+        // a process that a test beside this one is starting holds our files until its exec
+        for _ in 0..100 {
+            match run(Command::new("umount").arg(self.folder())) {
+                Err(busy) if busy.contains("busy") => std::thread::sleep(Duration::from_millis(20)),
+                other => return other.and_then(|()| self.mount()),
+            }
+        }
         run(Command::new("umount").arg(self.folder()))?;
         self.mount()
     }

@@ -1,6 +1,6 @@
 //! The same on the disk of this machine: locks between programs, rights, things that are no files.
 
-use super::{KNOWN, add, begin, expected, go_on, told};
+use super::{KNOWN, add, begin, expected, go_on, go_on_for_real, told};
 use endsmeet::journal::{
     Access, CreateError, Disk, Fresh, Journal, OpenError, ReadOnly, RealDisk, Rights, State,
 };
@@ -19,7 +19,7 @@ fn a_dressing_on_a_real_disk_is_read_back() {
     (1..=20).for_each(|n| add(&mut journal, n).unwrap());
     let path = journal.path().to_owned();
     drop(journal);
-    let mut opened = go_on(&real(), &path).unwrap();
+    let mut opened = go_on_for_real(&real(), &path).unwrap();
     assert_eq!(
         (&opened.state, told(&opened)),
         (&State::Clean, expected(20))
@@ -39,7 +39,7 @@ fn a_torn_tail_on_a_real_disk_is_set_aside() {
         let mut bytes = std::fs::read(&path).unwrap();
         bytes.extend_from_slice(b"{\"c\":\"0\0\0");
         std::fs::write(&path, bytes).unwrap();
-        let mut opened = go_on(&real(), &path).unwrap();
+        let mut opened = go_on_for_real(&real(), &path).unwrap();
         let set_aside = folder
             .path()
             .join(format!("hall-runner.jsonl.torn-{number}"));
@@ -195,7 +195,7 @@ fn names_of_any_bytes_and_of_255_bytes_are_opened_and_said_harmlessly() {
     ] {
         let path = folder.path().join(std::ffi::OsStr::from_bytes(name));
         std::fs::copy(journal.path(), &path).unwrap();
-        let mut opened = go_on(&real(), &path).unwrap();
+        let mut opened = go_on_for_real(&real(), &path).unwrap();
         add(&mut opened.journal, 1).unwrap();
         let busy = go_on(&real(), &path).unwrap_err().to_string();
         assert!(!busy.contains('\u{1b}'), "{busy}");

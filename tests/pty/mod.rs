@@ -233,12 +233,12 @@ impl Pty {
             !bytes[given_back..].contains('█'),
             "something was drawn after the terminal was given back"
         );
-        let terminal = self.master.as_ref().unwrap().get_termios().unwrap();
-        let modes = format!("{:?}", terminal.local_flags);
-        assert!(
-            modes.contains("ICANON") && modes.contains("ECHO"),
-            "{modes}"
-        );
+        // the modes are given back after the screen, and a process may be stopped in between
+        self.wait_until("lines and echo of the terminal", |pty| {
+            let terminal = pty.master.as_ref().unwrap().get_termios().unwrap();
+            let modes = format!("{:?}", terminal.local_flags);
+            modes.contains("ICANON") && modes.contains("ECHO")
+        });
     }
 }
 
