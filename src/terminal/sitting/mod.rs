@@ -10,6 +10,7 @@ mod note;
 mod report;
 mod screen;
 mod show;
+mod welcome;
 
 use super::cloth_view::ClothView;
 use super::saving::Saving;
@@ -27,6 +28,7 @@ use crate::words::{Page, coach, lines, list_words, page, refusals, screen_words}
 use report::Report;
 use std::cell::Cell;
 use std::time::Duration;
+use welcome::welcome;
 
 /// What is open over the work.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -127,6 +129,7 @@ impl<'a> Sitting<'a> {
         let view = keep.dressing().view();
         let about = keep.dressing().about();
         let page = page(&view, keep.dressing().plan(), method).with_notes(&view, &about.notes);
+        let notice = welcome(keep.dressing(), &about);
         let mut sitting = Self {
             say: vec![Said::new(Purpose::Call, &page.say)],
             hand: Hand::new(settings),
@@ -139,7 +142,7 @@ impl<'a> Sitting<'a> {
             page,
             over: Over::Nothing,
             help_pages: Cell::new(1),
-            notice: None,
+            notice,
             given: Vec::new(),
             looking: false,
             question: None,
