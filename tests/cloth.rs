@@ -6,8 +6,8 @@
 
 mod common;
 
-use common::{demo, plan_from};
-use endsmeet::plan::{Cloth, EdgeAdvice, Face, PlainWeave, Plan, ShedKind, Side, Thread};
+use common::{demo, drafted as plan};
+use endsmeet::plan::{Cloth, EdgeAdvice, Face, PlainWeave, ShedKind, Side, Thread};
 use endsmeet::quantity::{Call, Shaft};
 use proptest::prelude::*;
 
@@ -36,25 +36,6 @@ fn agrees(cloth: &Cloth, picks: u32, up: impl Fn(u32, u32) -> bool) {
             assert_eq!(woven, up(pick - 1, call - 1), "pick {pick}, call {call}");
         }
     }
-}
-
-/// A small plan with this draft, jack loom unless said otherwise.
-fn plan(
-    shafts: u8,
-    threading: &str,
-    ends: u32,
-    action: &str,
-    tie_up: &str,
-    treadling: &str,
-) -> Plan {
-    let treadles = tie_up.matches('[').count().saturating_sub(1).max(1);
-    plan_from(&format!(
-        r#"{{ "endsmeet": 1, "title": "T", "units": "in", "sett": 10, "ends": {ends},
-        "threading": "{threading}",
-        "loom": {{"action": "{action}", "shafts": {shafts}, "treadles": {treadles}, "width": 30}},
-        "reeds": [{{"dents": 10, "per": "in", "length": 30}}],
-        "tie_up": {tie_up}, "treadling": "{treadling}" }}"#
-    ))
 }
 
 // Plain weave: two ends and two picks; each end over one and under one, neighbours the other way

@@ -7,25 +7,11 @@ mod schema;
 
 use common::SMALL;
 use serde_json::{Value, json};
-use std::io::Write;
 use std::path::Path;
-use std::process::{Command, Stdio};
 
 /// The program with these words; what it prints on its standard output.
 fn said(folder: &Path, words: &[&str], typed: &str) -> String {
-    let mut child = Command::new(env!("CARGO_BIN_EXE_endsmeet"))
-        .args(words)
-        .arg("--sessions")
-        .arg(folder)
-        .env("ENDSMEET_SETTINGS", "tests/common/usual-settings.toml")
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::null())
-        .spawn()
-        .unwrap();
-    // a program that reads nothing has ended before it is written to
-    let _ = child.stdin.take().unwrap().write_all(typed.as_bytes());
-    String::from_utf8(child.wait_with_output().unwrap().stdout).unwrap()
+    common::told(folder, words, typed).0
 }
 
 fn value(folder: &Path, words: &[&str]) -> Value {

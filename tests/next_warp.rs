@@ -2,9 +2,10 @@
 //! the length of the new plan; the ends stay those of the draft. Figures worked by hand.
 #![allow(clippy::unwrap_used)]
 
-use std::io::Write;
+mod common;
+
+use common::told as said;
 use std::path::Path;
-use std::process::{Command, Stdio};
 
 /// 7.2 in finished at 10 % shrinkage is 8 in on the loom; 36 in finished is 40 in on the loom.
 const PLAN: &str = r#"{ "endsmeet": 1, "title": "Band", "units": "in", "sett": 4, "finished_width": 7.2,
@@ -14,25 +15,6 @@ const PLAN: &str = r#"{ "endsmeet": 1, "title": "Band", "units": "in", "sett": 4
   "length": {"finished": 36, "waste": 20, "shrinkage": "10%", "take_up": "0%", "draw_in": "0%"},
   "yarns": [{"name": "wool", "size": "2/8 worsted"}],
   "tie_up": [[1, 3], [2, 4]], "treadling": "1 2" }"#;
-
-/// The program with these words and typed lines: what it prints, and what it tells beside.
-fn said(folder: &Path, words: &[&str], typed: &str) -> (String, String) {
-    let mut child = Command::new(env!("CARGO_BIN_EXE_endsmeet"))
-        .args(words)
-        .arg("--sessions")
-        .arg(folder)
-        .env("ENDSMEET_SETTINGS", "tests/common/usual-settings.toml")
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .unwrap();
-    // a program that reads nothing has ended before it is written to
-    let _ = child.stdin.take().unwrap().write_all(typed.as_bytes());
-    let out = child.wait_with_output().unwrap();
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
-    (text(out.stdout), text(out.stderr))
-}
 
 /// The worksheet's figure of this name.
 fn figure(folder: &Path, dressing: &str, name: &str) -> String {

@@ -4,31 +4,12 @@
 
 mod common;
 
-use common::{demo, plan_from};
-use endsmeet::plan::{Opens, PlainWeave, Plan, ShedWarning};
+use common::{demo, drafted as plan, plan_from};
+use endsmeet::plan::{Opens, PlainWeave, ShedWarning};
 use endsmeet::quantity::{Call, Shaft};
 
 fn shafts(list: &[u8]) -> Vec<Shaft> {
     list.iter().copied().map(Shaft).collect()
-}
-
-/// A small plan with this draft, jack loom unless said otherwise.
-fn plan(
-    shafts: u8,
-    threading: &str,
-    ends: u32,
-    action: &str,
-    tie_up: &str,
-    treadling: &str,
-) -> Plan {
-    let treadles = tie_up.matches('[').count().saturating_sub(1).max(1);
-    plan_from(&format!(
-        r#"{{ "endsmeet": 1, "title": "T", "units": "in", "sett": 10, "ends": {ends},
-        "threading": "{threading}",
-        "loom": {{"action": "{action}", "shafts": {shafts}, "treadles": {treadles}, "width": 30}},
-        "reeds": [{{"dents": 10, "per": "in", "length": 30}}],
-        "tie_up": {tie_up}, "treadling": "{treadling}" }}"#
-    ))
 }
 
 #[test]

@@ -193,11 +193,9 @@ pub fn progress(about: &About) -> String {
             .done
             .map(|(done, of)| format!("{done} of {}", count(of, "end"))),
     );
-    parts.extend(
-        about
-            .minutes_left
-            .map(|minutes| super::log_words::time_left(minutes, about.groups_left, about.stage)),
-    );
+    // where only a press is left there is no time to be told
+    let (left, groups) = (about.minutes_left.filter(|n| *n > 0), about.groups_left);
+    parts.extend(left.map(|left| super::log_words::time_left(left, groups, about.stage)));
     if about.left_open > 0 {
         parts.push(format!("{} open", count(about.left_open, "check")));
     }

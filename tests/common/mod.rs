@@ -149,3 +149,43 @@ pub fn same_as_file(file: &str, text: &str) {
         text.lines().nth(at)
     );
 }
+
+/// A small plan with this draft, jack loom unless said otherwise.
+pub fn drafted(
+    shafts: u8,
+    threading: &str,
+    ends: u32,
+    action: &str,
+    tie_up: &str,
+    treadling: &str,
+) -> Plan {
+    let treadles = tie_up.matches('[').count().saturating_sub(1).max(1);
+    plan_from(&format!(
+        r#"{{ "endsmeet": 1, "title": "T", "units": "in", "sett": 10, "ends": {ends},
+        "threading": "{threading}",
+        "loom": {{"action": "{action}", "shafts": {shafts}, "treadles": {treadles}, "width": 30}},
+        "reeds": [{{"dents": 10, "per": "in", "length": 30}}],
+        "tie_up": {tie_up}, "treadling": "{treadling}" }}"#
+    ))
+}
+
+/// The program with these words and typed lines: what it prints, and what it tells beside.
+pub fn told(folder: &std::path::Path, words: &[&str], typed: &str) -> (String, String) {
+    use std::io::Write;
+    use std::process::{Command, Stdio};
+    let mut child = Command::new(env!("CARGO_BIN_EXE_endsmeet"))
+        .args(words)
+        .arg("--sessions")
+        .arg(folder)
+        .env("ENDSMEET_SETTINGS", "tests/common/usual-settings.toml")
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    // a program that reads nothing has ended before it is written to
+    let _ = child.stdin.take().unwrap().write_all(typed.as_bytes());
+    let out = child.wait_with_output().unwrap();
+    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
+    (text(out.stdout), text(out.stderr))
+}
